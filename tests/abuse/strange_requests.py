@@ -3,6 +3,7 @@
 To add one, write its function and put it into KINDS: the bench and the seeded few of the tests take it up.
 """
 
+import functools
 import json
 import random
 import re
@@ -148,7 +149,7 @@ def _keys(here: Door, dice: random.Random) -> Asked:
 def _not_for_tablets(here: Door, dice: random.Random) -> Asked:
     """A paired tablet asks for what stands on no list."""
     may = {_filled(path) for method, path in ROUTES if method == "GET"}
-    closed = [r for r in here.routes if (r[0], r[1]) not in _open_to_tablets(here) and r[1] not in may]
+    closed = [r for r in here.routes if r not in _open_to_tablets(here.routes) and r[1] not in may]
     method, path = dice.choice([r for r in closed if r[0] != "HEAD"])
     at = (TABLET, here.port)
     right = frozenset({403, 404, 405})
@@ -159,17 +160,18 @@ def _filled(path: str) -> str:
     return path if "{" not in path else ""
 
 
-def _open_to_tablets(here: Door) -> set[tuple[str, str]]:
+@functools.cache
+def _open_to_tablets(routes: tuple[tuple[str, str], ...]) -> frozenset[tuple[str, str]]:
     """Of the routes, those that match a listed one."""
     shapes = [
         (m, re.compile(re.sub(r"{path:path}", ".*", re.sub(r"{(?!path:)[\w:]+}", "[^/]+", p))))
         for m, p in ROUTES
     ]
-    return {
+    return frozenset(
         r
-        for r in here.routes
+        for r in routes
         if any(m in (r[0], "GET" if r[0] == "HEAD" else r[0]) and s.fullmatch(r[1]) for m, s in shapes)
-    }
+    )
 
 
 _STEPS = (

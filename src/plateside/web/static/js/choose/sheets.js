@@ -1,13 +1,11 @@
-// Over 400 lines: the sheets' blocks, cards, pictures and keys share one measure of the page.
 // Sheets of frames by shot. Whole rows are built as they come near, a few at a time, so that scrolling never
 // waits;
 // what the server has drawn already is taken over as it stands.
-import { work } from "../core/ask.js";
 import { focused, make, settled } from "../core/dom.js";
 import { blank, fill } from "./cards.js";
+import { SmallPictures } from "./small_pictures.js";
 import { SAID } from "./words.js";
 
-const AT_ONCE = 24;
 const NEAR = "1200px 0px";
 const FEW = 16;
 /** At most so long [ms] are rows built between two pictures of the screen; one is always built. */
@@ -54,8 +52,8 @@ export class Sheets {
       }
       this.#soon();
     }, { rootMargin: NEAR });
-    this.wanted = new Set();
-    this.refused = new Set();
+    this.pictures = new SmallPictures(frames, {
+      box: (id) => this.cards.get(id)?.getBoundingClientRect(), made: (ids) => this.refresh(ids) });
     this.sharpen = settled(200, () => this.#sharpen());
     place.addEventListener("keydown", (event) => this.#keys(event));
     place.addEventListener("focusin", (event) => {
@@ -99,7 +97,7 @@ export class Sheets {
       this.cards.delete(id);
     }
     if (block.ids.length) this.#known(block); else block.remove();
-    this.#need(block.ids);
+    this.pictures.need(block.ids);
   }
 
   /** Draw all sheets anew; the frame one was at stays. */
@@ -171,7 +169,7 @@ export class Sheets {
     this.#remember();
     if (this.sharp) this.sharpen();
     // a hand takes a second to begin: not in the first one of the page
-    setTimeout(() => this.#join(), LATER_MS);
+    setTimeout(() => this.pictures.join(), LATER_MS);
   }
 
   #section(id, name, all) {
@@ -258,7 +256,7 @@ export class Sheets {
     this.near.unobserve(block);
     this.queue.delete(block);
     this.#cards(block);
-    this.#need(block.ids);
+    this.pictures.need(block.ids);
     if (this.sharp) this.sharpen();
   }
 
@@ -279,7 +277,7 @@ export class Sheets {
     const strip = this.frames.strip(frame);
     fill(card, frame, {
       part: this.frames.part(frame), at: frame.id === this.at,
-        ticked: this.ticked.has(frame.id), refused: this.refused.has(frame.id),
+        ticked: this.ticked.has(frame.id), refused: this.pictures.refused.has(frame.id),
       strip, place: frame.place % this.frames.cells, single: frame.thumbnail && (!strip || close),
     });
   }
@@ -301,53 +299,6 @@ export class Sheets {
       const card = this.cards.get(id), frame = this.frames.frames.get(id);
       if (card && frame) this.#fill(card, frame);
     }
-  }
-
-  // ---- small pictures
-  // --------------------------------------------------------------------------------------
-
-  /** Small pictures that are not there yet are made in small lots, the nearest first. */
-  #need(ids) {
-    for (const id of ids) if (!this.frames.frames.get(id).thumbnail
-      && !this.refused.has(id)) this.wanted.add(id);
-    if (this.wanted.size && !this.making) this.#makeSome();
-  }
-
-  async #makeSome() {
-    this.making = true;
-    while (this.wanted.size) {
-      const middle = innerHeight / 2;
-      const far = (id) => {
-        const box = this.cards.get(id)?.getBoundingClientRect();
-        return box ? Math.abs(box.top - middle) : 1e9;
-      };
-      const lot = [...this.wanted].map((id) => [far(id), id])
-        .sort((a, b) => a[0] - b[0]).slice(0, AT_ONCE).map(([, id]) => id);
-      for (const id of lot) this.wanted.delete(id);
-      let failed = [];
-      try { failed = await work("/choose/pictures", { frames: lot }); } catch { failed = lot; }
-      for (const id of lot) {
-        const frame = this.frames.frames.get(id);
-        if (failed.includes(id)) this.refused.add(id);
-        else if (frame) frame.thumbnail = true;
-      }
-      this.refresh(lot);
-    }
-    this.making = false;
-    this.#join();
-  }
-
-  /** Small pictures that stand alone are joined by the strip, for the next rows and the next time. */
-  async #join() {
-    const alone = this.frames.alone();
-    if (!alone || alone === this.joined || this.making || this.joining) return;
-    this.joined = alone;
-    this.joining = true;
-    try {
-      await work("/choose/strips", {});
-      await this.frames.joined();
-    } catch { /* single pictures do as well */ }
-    this.joining = false;
   }
 
   // ---- where one is

@@ -1,17 +1,12 @@
-// Over 400 lines: the boards of a shot as fields, in the plan and while they are dragged are one object.
 // The boards of a shot round its dish, on the plan and in numbers: dragged, nudged, typed, taken back. They
 // are the shot's.
-import { make, settled } from "../core/dom.js";
+import { settled } from "../core/dom.js";
 import { Saved } from "../core/save.js";
 import { say } from "../core/say.js";
-import { afterTaking, cm, leftEdge, onWall, wallOf, within } from "./room.js";
-import { BOARDS, PANEL } from "./words.js";
-
-/** Turn from the camera's look to each side, clockwise from above [deg]: as plan/beside.py. */
-const SIDES = { far: 0, right: 90, near: 180, left: 270 };
-const NEAREST = 0.05, FARTHEST = 3, USUAL = 0.4;
-const metres = (value) => `${Number(value.toFixed(2))} m`;
-const towards = (deg) => { const a = (deg * Math.PI) / 180; return [Math.sin(a), -Math.cos(a)]; };
+import { BoardFields } from "./board_fields.js";
+import { afterTaking, cm, within } from "./room.js";
+import { FARTHEST, NEAREST, SIDES, oneMore, towards } from "./sides.js";
+import { BOARDS } from "./words.js";
 
 export class Boards {
   /**
@@ -28,7 +23,8 @@ export class Boards {
     this.dragged = null;
     this.waiting = null;
     this.sent = [];
-    this.place = make("div", { class: "stood" });
+    this.fields = new BoardFields(this);
+    this.place = this.fields.place;
     this.saver = new Saved("shoot", shoot?.version ?? "",
       shoot?.can_undo ?? false, (value, reply) => this.#arrived(value, reply));
     plan.after = () => this.#shift();
@@ -45,12 +41,12 @@ export class Boards {
   /** The studio as it is, and the table spot that is chosen (its number, or null). */
   at(studio, spot) {
     this.studio = studio;
-    if (spot !== this.spot) this.drawn = "";
+    if (spot !== this.spot) this.fields.forget();
     this.spot = spot;
-    this.#panel();
+    this.fields.show();
   }
 
-  show() { this.#panel(); this.page.redraw(); }
+  show() { this.fields.show(); this.page.redraw(); }
 
   /** The shoot as it now is: what was moved and is not saved yet goes on, wherever its board is now. */
   #arrived(value, { ownChanges = [] } = {}) {
@@ -68,15 +64,15 @@ export class Boards {
   }
 
   /** The shots whose dish stands at the chosen spot, with their numbers. */
-  #shots() {
+  shots() {
     if (!this.shoot || this.spot === null) return [];
     const name = this.studio.spots[this.spot]?.name, first = this.studio.spots[0]?.name;
     return this.shoot.shots.map((shot, number) => ({ shot, number }))
       .filter(({ shot }) => (shot.spot || first) === name);
   }
 
-  #chosen() {
-    const shots = this.#shots();
+  chosen() {
+    const shots = this.shots();
     return shots.find(({ shot }) => shot.name === this.shot) ?? shots[0] ?? null;
   }
 
@@ -84,7 +80,7 @@ export class Boards {
    * A board as it now stands: what the file says, and what a drag or the keys have changed since, sent or
    * not.
    */
-  #placed(number, k) {
+  placed(number, k) {
     const moved = this.#moving(number).filter((each) => each.k === k);
     return Object.assign({ ...this.shoot.shots[number].boards[k] }, ...moved.map((each) => each.values));
   }
@@ -93,8 +89,8 @@ export class Boards {
    * Whether a board stands on the side of a camera that looks at the dish from there; over the dish there is
    * no such side.
    */
-  #behind(number, k) {
-    return this.#placed(number, k).side === "near" && this.shoot.shots[number].angle !== "overhead";
+  behind(number, k) {
+    return this.placed(number, k).side === "near" && this.shoot.shots[number].angle !== "overhead";
   }
 
   // ---- on the plan -------------------------------------------------------------------------------
@@ -104,21 +100,21 @@ export class Boards {
 
   /** Whose boards the plan shows at the chosen spot, and those that are on their way. */
   onPlan() {
-    const chosen = this.#chosen();
+    const chosen = this.chosen();
     return chosen && { shot: chosen.shot.name,
       waiting: this.#moving(chosen.number).map(({ k, values }) => ({ at: [k], values })) };
   }
 
   /** The boards that are on their way, turned and moved to where they are for now; their drawing follows. */
   #shift() {
-    const chosen = this.#chosen();
+    const chosen = this.chosen();
     for (const moved of chosen ? this.#moving(chosen.number) : []) this.#shiftOne(moved);
   }
 
   #shiftOne(w) {
     const drawn = this.plan.svg.querySelector(`.placed[data-path='["placed",${w.k}]']`);
     if (!drawn) return;
-    const now = this.#placed(w.number, w.k), shot = this.shoot.shots[w.number],
+    const now = this.placed(w.number, w.k), shot = this.shoot.shots[w.number],
       spot = this.studio.spots[this.spot];
     const turned = SIDES[now.side] - SIDES[drawn.dataset.side],
       far = (now.distance_m - Number(drawn.dataset.distanceM)) * this.plan.scale;
@@ -138,7 +134,7 @@ export class Boards {
     const k = this.#hit(event);
     if (event.button || k === null) return;
     event.preventDefault();
-    this.dragged = { id: event.pointerId, number: this.#chosen().number,
+    this.dragged = { id: event.pointerId, number: this.chosen().number,
       k, x: event.clientX, y: event.clientY, going: false };
     this.plan.svg.setPointerCapture(event.pointerId);
     requestAnimationFrame(() => this.#focus(k));
@@ -185,7 +181,7 @@ export class Boards {
   #key(event) {
     const k = this.#hit(event);
     if (k === null || event.ctrlKey || event.metaKey || event.altKey) return;
-    const { number } = this.#chosen();
+    const { number } = this.chosen();
     if (event.key === "Escape") { this.#giveUp(); return; }
     if (event.key === "Delete" || event.key === "Backspace") {
       event.preventDefault();
@@ -205,7 +201,7 @@ export class Boards {
 
   /** Away from the dish or nearer, by centimetres; an arrow to another side takes the board there. */
   nudge(number, k, [dx, dy], count) {
-    const placed = this.#placed(number, k), shot = this.shoot.shots[number],
+    const placed = this.placed(number, k), shot = this.shoot.shots[number],
       side = this.#sideOf(shot, dx, dy);
     const opposite = this.#sideOf(shot, -dx, -dy);
     const by = side === placed.side ? count : opposite === placed.side ? -count : 0;
@@ -218,7 +214,7 @@ export class Boards {
     const same = this.waiting && this.waiting.number === number && this.waiting.k === k;
     if (this.waiting && !same) this.keep();
     this.waiting = { number, k, values: { ...(same ? this.waiting.values : {}), ...values } };
-    this.#numbers();
+    this.fields.values();
     this.page.redraw();
   }
 
@@ -243,7 +239,7 @@ export class Boards {
     this.show();
     // where a hand let go of it is not yet where it was meant to stand
     if (done && there && moved.values.side && this.shoot?.shots[number]?.boards[k]
-      && this.#behind(number, k)) say(BOARDS.behind(BOARDS.named(this.shoot.shots[number].boards[k].board)),
+      && this.behind(number, k)) say(BOARDS.behind(BOARDS.named(this.shoot.shots[number].boards[k].board)),
       null, 12000);
     return done;
   }
@@ -285,132 +281,25 @@ export class Boards {
     } catch (error) { if (error.status === 422) { this.shoot = null; this.show(); } }
   }
 
-  // ---- in numbers --------------------------------------------------------------------------------
-
-  #panel() {
-    const chosen = this.#chosen(), shots = this.#shots();
-    const signature = JSON.stringify([this.spot, chosen?.shot.name, shots.map(({ shot }) => shot.name),
-      chosen?.shot.boards.length, this.studio?.boards.map((b) => [b.name, b.width_m, b.height_m]),
-      Boolean(this.shoot)]);
-    if (signature !== this.drawn) {
-      this.drawn = signature;
-      this.place.replaceChildren(...this.#fields(chosen, shots));
-    }
-    this.#numbers();
-  }
-
-  #fields(chosen, shots) {
-    const head = make("h3", {}, BOARDS.head);
-    /** @type {(parts: string[], href?: string) => any[]} */
-    const plan = ([before, words, after], href = "/plan#shots") =>
-      [head, make("p", { class: "small soft" }, before, make("a", { href }, words), after)];
-    if (!this.shoot) return plan(BOARDS.toFix, "/studio/fix?which=shoot");
-    if (!this.shoot.shots.length) return plan(BOARDS.noShot);
-    if (!chosen) return plan(BOARDS.noShotHere);
-    const { shot, number } = chosen, parts = [head];
-    if (shots.length > 1) {
-      const select = make("select", { id: "boards-shot", onchange: (event) => {
-        this.keep();
-        this.shot = event.target.value;
-        this.show();
-      } },
-        shots.map((each) => make("option", { value: each.shot.name, selected: each.shot.name === shot.name },
-        each.shot.name)));
-      parts.push(make("div", { class: "field" }, make("label", { for: "boards-shot" }, BOARDS.ofShot),
-        select));
-    } else parts.push(make("p", { class: "small soft" }, BOARDS.ofThisShot(shot.name)));
-    parts.push(make("p", { class: "small soft" }, BOARDS.how));
-    parts.push(...shot.boards.map((_, k) => this.#row(number, k)));
-    if (!this.studio.boards.length) parts.push(make("p", { class: "small soft" }, BOARDS.none));
-    else parts.push(make("button", { type: "button", id: "stand-board", onclick: () => this.#add(number) },
-      BOARDS.add));
-    return parts;
-  }
-
-  #row(number, k) {
-    const placed = this.shoot.shots[number].boards[k],
-      board = this.studio.boards.find((each) => each.name === placed.board),
-      index = this.studio.boards.indexOf(board);
-    const put = (name) => async (event) => {
-      const text = event.target.value, value = name === "distance_m"
-        ? Number(text.trim().replace(",", ".")) : text;
-      if (name === "distance_m" && !(value >= NEAREST && value <= FARTHEST)) {
-        say(BOARDS.range(NEAREST, FARTHEST), null, 8000);
-        this.#numbers(true);
-        return;
-      }
-      // what was nudged is saved before it: in the line at once, so that steps keep their order
-      this.keep();
-      if (!await this.#save([{ put: ["shots", number, "boards", k, name], value }])) this.#numbers(true);
-    };
-    const choice = (name, label, values) =>
-      make("div", { class: "field" }, make("label", { for: `placed-${k}-${name}` }, label),
-      make("select", { id: `placed-${k}-${name}`, onchange: put(name) },
-      values.map(([value, words]) => make("option", { value }, words))));
-    return make("div", { class: "fields", "data-board": k, role: "group", "aria-label": BOARDS.group(k + 1) },
-      choice("board", BOARDS.board, this.studio.boards.map((each) => [each.name, each.name])),
-        choice("side", BOARDS.side, Object.entries(BOARDS.sides)),
-      make("div", { class: "field" }, make("label", { for: `placed-${k}-distance_m` }, BOARDS.away),
-        make("div", { class: "with-unit" },
-        make("input", { id: `placed-${k}-distance_m`, inputmode: "decimal", autocomplete: "off",
-        maxlength: 12, onchange: put("distance_m") }), make("span", { class: "unit" }, "m"))),
-      make("p", { class: "mind small words", id: `placed-${k}-behind`, hidden: true }, BOARDS.behind()),
-      make("div", { class: "row" }, board
-        ? make("button", { type: "button", class: "quiet",
-        onclick: () => this.page.choose(["boards", index]) },
-        `${metres(board.width_m)} × ${metres(board.height_m)}`) : null,
-        make("button", { type: "button", class: "quiet",
-          "aria-label": BOARDS.remove(placed.board), onclick: () => this.remove(number, k) }, PANEL.remove)));
-  }
-
-  /** The numbers as they are; what is being typed stays, unless `always`. */
-  #numbers(always = false) {
-    const chosen = this.#chosen();
-    if (!chosen) return;
-    chosen.shot.boards.forEach((_, k) => {
-      const placed = this.#placed(chosen.number, k);
-      const behind = this.place.querySelector(`#placed-${k}-behind`);
-      if (behind) behind.hidden = !this.#behind(chosen.number, k);
-      for (const name of ["board", "side", "distance_m"]) {
-        const input = this.place.querySelector(`#placed-${k}-${name}`);
-        if (input && (always || input !== document.activeElement)) input.value = String(placed[name]);
-      }
-    });
-  }
-
-  /**
-   * The sides of a dish, the one farthest from the largest window first: there a board fills. Before the
-   * camera comes last.
-   */
-  #sides(shot) {
-    const spot = this.studio.spots[this.spot], dish = [spot.from_left_m, spot.from_front_m];
-    const window = this.studio.windows.reduce((best, each) =>
-      (!best || each.width_m * each.height_m > best.width_m * best.height_m ? each : best), null);
-    const at = window ? onWall(this.studio, wallOf(this.studio, window),
-      leftEdge(this.studio, window) + window.width_m / 2) : dish;
-    const toWindow = (side) => {
-      const away = towards(shot.camera_faces_deg + SIDES[side]);
-      return away[0] * (at[0] - dish[0]) + away[1] * (at[1] - dish[1])
-        + (side === "near" && shot.angle !== "overhead" ? 100 : 0);
-    };
-    return ["right", "left", "far", "near"].sort((one, other) => toWindow(one) - toWindow(other));
-  }
-
-  async #add(number) {
-    const shot = this.shoot.shots[number], taken = new Set(shot.boards.map((each) => each.side)),
-      sides = this.#sides(shot), side = sides.find((each) => !taken.has(each)) ?? sides[0];
-    // a pale one fills; a black one is meant, and chosen
-    const used = new Set(shot.boards.map((each) => each.board)),
-      pale = [...this.studio.boards].sort((one, other) => mean(other.reflectance) - mean(one.reflectance)),
-      board = pale.find((each) => !used.has(each.name)) ?? pale[0];
+  /** One more board stands with a shot, on the side that it serves best. */
+  async add(number) {
+    const shot = this.shoot.shots[number];
     this.keep();
-    if (!(
-      await this.#save(
-      [{ add: ["shots", number, "boards"], item: { board: board.name, side, distance_m: USUAL } }]))) return;
-    this.#focus(this.shoot.shots[number].boards.length - 1);
+    const item = oneMore(this.studio, this.studio.spots[this.spot], shot);
+    if (await this.#save([{ add: ["shots", number, "boards"], item }]))
+      this.#focus(this.shoot.shots[number].boards.length - 1);
+  }
+
+  /** A field's change; what was nudged is saved before it: in the line at once, so steps keep their order. */
+  async put(path, value) {
+    this.keep();
+    return this.#save([{ put: path, value }]);
+  }
+
+  /** The shot whose boards are shown. */
+  choose(shot) {
+    this.keep();
+    this.shot = shot;
+    this.show();
   }
 }
-
-const mean = (reflectance) =>
-  (Array.isArray(reflectance) ? reflectance.reduce((sum, each) => sum + each, 0) / reflectance.length
-  : reflectance);
