@@ -18,10 +18,12 @@ from pathlib import Path
 from typing import Any
 
 from tests.abuse import victims
-from tests.abuse.victims import VICTIMS, Victim
+from tests.abuse.victims import SHOOT, VICTIMS, Victim
 from tests.killed import CHANGES, KILLED, EndedBefore
 
 IN_A_ROW = 3
+TRIED = "tried"
+"""The folder that is killed in: a copy of the one that was made."""
 
 
 @dataclass
@@ -61,20 +63,20 @@ def run(folder: Path, many: int, seed: int, *, only: str = "", by_clock: bool = 
 
 
 def _learn(victim: Victim, place: Path) -> Known:
-    place.mkdir(parents=True)
-    root = place / "shoot"
-    _must(functools.partial(victim.make, place / "made"), f"{victim.name}: made")
-    victims.copy(place / "made", root)
+    (place / "made").mkdir(parents=True)
+    root = place / TRIED / SHOOT
+    _must(functools.partial(victim.make, place / "made" / SHOOT), f"{victim.name}: made")
+    victims.copy(place / "made", place / TRIED)
     began = time.monotonic()
     counted = place / "changes"
     _must(functools.partial(_count, victim, root, counted), f"{victim.name}: not killed")
     took = time.monotonic() - began
     _must(functools.partial(_hold, victim.at_the_end, root), f"{victim.name}: not killed, and yet")
-    return Known(took, int(counted.read_text()), frozenset(_files(root)))
+    return Known(took, int(counted.read_text()), frozenset(_files(root.parent)))
 
 
 def _count(victim: Victim, root: Path, into: Path) -> None:
-    changes = EndedBefore(str(root), 0, CHANGES)
+    changes = EndedBefore(str(root.parent), 0, CHANGES)
     sys.addaudithook(changes)
     victim.act(root)
     into.write_text(str(changes.seen))
@@ -83,8 +85,8 @@ def _count(victim: Victim, root: Path, into: Path) -> None:
 def _round(
     victim: Victim, place: Path, known: Known, dice: random.Random, by_clock: bool, tally: Tally
 ) -> None:
-    root, told = place / "shoot", f"{victim.name}, round {tally.rounds}"
-    victims.copy(place / "made", root)
+    root, told = place / TRIED / SHOOT, f"{victim.name}, round {tally.rounds}"
+    victims.copy(place / "made", place / TRIED)
     before = victims.originals(root)
     for _ in range(dice.randint(1, IN_A_ROW)):
         if by_clock and dice.random() < 0.5:
@@ -101,20 +103,24 @@ def _round(
         tally.faults.append(f"{told}, at the end: {wrong}")
     if victims.originals(root) != before:
         tally.faults.append(f"{told}: an original was changed")
-    if more := sorted(f for f in _files(root) - known.left if not f.startswith("journal-torn-")):
+    if more := sorted(f for f in _files(root.parent) - known.left if "/journal-torn-" not in f):
         tally.faults.append(f"{told}: left behind {more[:5]}")
 
 
-def _files(root: Path) -> set[str]:
+def _files(tried: Path) -> set[str]:
     # a lock file stays where it is: the system's lock on it is what counts
-    found = {p.relative_to(root).as_posix() for p in root.rglob("*") if not p.name.endswith(".lock")}
+    found = {p.relative_to(tried).as_posix() for p in tried.rglob("*") if not p.name.endswith(".lock")}
     return {_without_hash(name) for name in found}
 
 
 def _without_hash(name: str) -> str:
     """Steps of undo and files of a cache bear what they hold, or when they were made: any of them is as good."""
     folder, _, file = name.rpartition("/")
-    return f"{folder}/*" if folder.startswith(("undo", ".plateside/")) and not file.startswith(".") else name
+    return (
+        f"{folder}/*"
+        if folder.startswith((f"{SHOOT}/undo", f"{SHOOT}/.plateside/")) and not file.startswith(".")
+        else name
+    )
 
 
 def _hold(check: Callable[[Path], list[str]], root: Path) -> None:
@@ -159,7 +165,7 @@ def _killed_before(act: Callable[[], Any], root: Path, change: int) -> bool:
     pid = os.fork()
     if pid == 0:
         _silently()
-        sys.addaudithook(EndedBefore(str(root), change, CHANGES))
+        sys.addaudithook(EndedBefore(str(root.parent), change, CHANGES))
         act()
         os._exit(0)
     return os.waitstatus_to_exitcode(os.waitpid(pid, 0)[1]) == KILLED

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.abuse import kills_of_serve
+from tests.abuse.victims import VICTIMS
 from tests.killed import run_alone
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are not forked here")
@@ -14,10 +15,10 @@ pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are n
 
 @pytest.mark.parametrize("seed", [1, 2])
 def test_killed_at_any_change_nothing_is_lost_doubled_or_left_behind(tmp_path: Path, seed: int) -> None:
-    got = run_alone("tests.abuse.kills", tmp_path, 27, seed)
+    got = run_alone("tests.abuse.kills", tmp_path, 3 * len(VICTIMS), seed)
     assert got["faults"] == []
-    assert sum(got["kills"].values()) >= 27
-    assert len(got["kills"]) == 9
+    assert sum(got["kills"].values()) >= 3 * len(VICTIMS)
+    assert len(got["kills"]) == len(VICTIMS)
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="the children are listed by /proc")

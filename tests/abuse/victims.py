@@ -6,7 +6,7 @@ To add one, write its three functions and put it into VICTIMS: the bench and the
 import json
 import os
 import shutil
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -29,10 +29,13 @@ from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.press import press
 from plateside.tasks.set.watch import watch
 from plateside.tasks.studio.edit import change_settings, read_settings
+from tests.abuse import two_disks
 from tests.shoots import re_lit, small
 
 ANSWERED = "answered.txt"
 """Beside the shoot: what the killed work was told to be done, a line each, written after the answer came."""
+SHOOT = "shoot"
+"""The shoot's folder, in the one that is made and in the one that is tried."""
 ADDED = "P 0001.jpg"
 PRESSES, EDITS, PARTS = 12, 4, 6
 
@@ -43,7 +46,7 @@ class Victim:
 
     name: str
     make: Callable[[Path], object]
-    """Fills the shoot's folder once; every try begins with a copy of it."""
+    """Fills the shoot's folder, and what stands beside it, once; every try begins with a copy of all that."""
     act: Callable[[Path], object]
     """The work. Run once more after the kills it must come to its end."""
     at_once: Callable[[Path], list[str]]
@@ -171,12 +174,26 @@ def _make_to_add(root: Path) -> None:
 
 
 def _add(root: Path) -> None:
+    for _ in _added_in_parts(root):
+        pass
+
+
+def _added_in_parts(root: Path) -> Iterator[int]:
     data = _added_bytes(root)
     begun = adding.begin(root, "device 1", ADDED, len(data), 5)
     step, at = len(data) // PARTS + 1, begun.have
     while at < len(data):
         at = adding.add_part(root, begun.key, at, len(data), data[at : at + step]).have
+        yield at
     put_in(root, begun.key, len(data))
+
+
+def _add_and_copy(root: Path) -> None:
+    """Each part of a photograph between two looks of the copying, as a page and the watcher do it."""
+    parts, came = _added_in_parts(root), list[int | None]()
+    # it has been in at a whole look
+    for _ in two_disks.looks(root, until=lambda: came[-2:] == [None, None]):
+        came.append(next(parts, None))
 
 
 def _add_without_links(root: Path) -> None:
@@ -187,9 +204,16 @@ def _add_without_links(root: Path) -> None:
     _add(root)
 
 
+def _make_to_add_and_copy(root: Path) -> None:
+    two_disks.make_shoot_with_disk(root)
+    Image.fromarray(small.picture(77)).save(root.parent / ADDED, quality=90)
+
+
 def _whole_frames(root: Path) -> list[str]:
     """No half photograph under a frame's name: what stands there is one of those that were, or all of the new one."""
-    whole = {small_file.read_bytes() for small_file in (root.parent / "made" / "frames").iterdir()}
+    whole = {
+        small_file.read_bytes() for small_file in (root.parent.parent / "made" / SHOOT / "frames").iterdir()
+    }
     whole.add(_added_bytes(root))
     shown = [p for p in sorted((root / "frames").iterdir()) if not p.name.startswith(".")]
     return [
@@ -205,6 +229,14 @@ def _added(root: Path) -> list[str]:
     left = [p.name for p in place.iterdir()] if place.is_dir() else []
     wrong = [] if there == [ADDED] else [f"the photograph stands as {there}"]
     return wrong + ([f"left on its way: {left}"] if left else []) + _whole_frames(root)
+
+
+def _whole_frames_and_copies(root: Path) -> list[str]:
+    return _whole_frames(root) + two_disks.never_half_copied(root)
+
+
+def _added_and_copied(root: Path) -> list[str]:
+    return _added(root) + two_disks.all_on_two_disks(root)
 
 
 def _note_answer(root: Path, line: str) -> None:
@@ -274,19 +306,36 @@ VICTIMS: tuple[Victim, ...] = (
     Victim("pack", _make_delivered, _pack, _packages, _packages),
     Victim("add", _make_to_add, _add, _whole_frames, _added),
     Victim("add, no links", _make_to_add, _add_without_links, _whole_frames, _added),
+    Victim(
+        "add, two disks", _make_to_add_and_copy, _add_and_copy, _whole_frames_and_copies, _added_and_copied
+    ),
+    Victim(
+        "second disk",
+        two_disks.make_shoot_with_disk,
+        two_disks.copy_to_the_end,
+        two_disks.never_half_copied,
+        two_disks.all_on_two_disks,
+    ),
+    Victim(
+        "memory card",
+        two_disks.make_shoot_with_card,
+        two_disks.copy_to_the_end,
+        two_disks.never_half_copied,
+        two_disks.card_is_in,
+    ),
     Victim("press", small.make_small_shoot, _press, _tear, _torn_aside),
     Victim("settings", small.make_small_shoot, _edit, _readable, _edited),
 )
 """Killed in turn. `serve` during presses is a program of its own: tests/abuse/kills_of_serve.py."""
 
 
-def copy(made: Path, root: Path) -> None:
-    """The shoot as it was made."""
-    shutil.rmtree(root, ignore_errors=True)
-    shutil.copytree(made, root, ignore=shutil.ignore_patterns("*.lock"))
-    (root.parent / ANSWERED).unlink(missing_ok=True)
+def copy(made: Path, tried: Path) -> None:
+    """The shoot, and what stands beside it, as they were made."""
+    shutil.rmtree(tried, ignore_errors=True)
+    shutil.copytree(made, tried, ignore=shutil.ignore_patterns("*.lock"))
 
 
 def originals(root: Path) -> dict[str, Any]:
-    """Each frame's content: it may never change."""
-    return {p.name: sha256_of_file(p) for p in (root / "frames").iterdir() if p.name != ADDED}
+    """The content of each frame that was there: it may never change."""
+    made = root.parent.parent / "made" / SHOOT / "frames"
+    return {p.name: sha256_of_file(p) for p in (root / "frames").iterdir() if (made / p.name).exists()}

@@ -23,7 +23,7 @@ from plateside import __version__
 from plateside.deliver.facts import FileFault
 from plateside.files.atomic import disk_faults_in_words, write_text
 from plateside.files.safe_names import safe_names
-from plateside.files.working import replacing_folder, sweep
+from plateside.files.working import new_folder, replacing_folder, sweep
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.progress import Progress, silent
 from plateside.words.deliver import refusals
@@ -288,18 +288,16 @@ def manifest_of(path: Path) -> dict[str, str]:
 
 
 def begin_bag(path: Path, info: Mapping[str, str]) -> None:
-    """A bag that grows: its declaration, `info`, and data/ with nothing in it yet; what is there stays as it is.
+    """A new bag that grows: its declaration, `info`, and data/ with nothing in it yet; whole, or not there.
 
-    Raises OSError when the folder that it goes into is gone, CouldNotError when the disk refuses a file.
+    Raises OSError when the folder that it goes into is gone or `path` is there, CouldNotError when the disk refuses a
+    file.
     """
-    for folder in (
-        path,
-        path / "data",
-    ):  # not the folders above: where a disk was, none may be made in its place
-        folder.mkdir(exist_ok=True)
-    for name, text in (("bagit.txt", _DECLARATION), ("bag-info.txt", _info_text(info))):
-        if not (path / name).exists():
-            write_text(path / name, text)
+    # no folder above is made: where a disk was, none may be made in its place
+    with new_folder(path) as building:
+        (building / "data").mkdir()
+        for name, text in (("bagit.txt", _DECLARATION), ("bag-info.txt", _info_text(info))):
+            write_text(building / name, text)
 
 
 def bag_info(path: Path) -> dict[str, str]:

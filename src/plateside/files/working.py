@@ -9,6 +9,7 @@ name of ours that can be locked has no maker any more. Where locks are not to be
 """
 
 import contextlib
+import errno
 import os
 import re
 import secrets
@@ -55,6 +56,35 @@ def replacing_folder(target: Path) -> Iterator[Path]:
     Killed at any step, the old or the new folder is in its place, or `sweep` brings the old one back.
     """
     target.parent.mkdir(parents=True, exist_ok=True)
+    with _working_folder(target) as new:
+        yield new
+        if os.path.lexists(target):
+            old = new.parents[1] / "old" / target.name
+            old.parent.mkdir()
+            target.rename(old)
+            new.rename(target)
+            # from here on it is not wanted back, even if this run ends before it is taken away
+            old.parent.rename(new.parents[1] / "gone")
+        else:
+            new.rename(target)
+
+
+@contextlib.contextmanager
+def new_folder(target: Path) -> Iterator[Path]:
+    """Hand out a new folder to fill; it becomes `target`, whole, when the block ends well.
+
+    No folder above is made, and nothing that is there is replaced. Raises OSError.
+    """
+    with _working_folder(target) as new:
+        yield new
+        if os.path.lexists(target):
+            raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(target))
+        new.rename(target)
+
+
+@contextlib.contextmanager
+def _working_folder(target: Path) -> Iterator[Path]:
+    """A folder of `target`'s name in a hidden one of ours beside it, which goes with all that is in it."""
     sweep(target.parent)
     lock, handle = _new_file(target.parent, _LOCK)
     work = lock.with_suffix("")
@@ -62,15 +92,6 @@ def replacing_folder(target: Path) -> Iterator[Path]:
         new = work / "new" / target.name
         new.mkdir(parents=True)
         yield new
-        if os.path.lexists(target):
-            old = work / "old" / target.name
-            old.parent.mkdir()
-            target.rename(old)
-            new.rename(target)
-            # from here on it is not wanted back, even if this run ends before it is taken away
-            old.parent.rename(work / "gone")
-        else:
-            new.rename(target)
     finally:
         _take_away(work)
         _let_go(lock, handle, work)

@@ -25,7 +25,7 @@ from plateside.files.folder import can_lie_in
 from plateside.files.json_text import read_json_file
 from plateside.files.safe_names import safe_names
 from plateside.files.second.disks import apart
-from plateside.files.second.read_back import SourceError, TakenError, copy, sum_of
+from plateside.files.second.read_back import SourceError, TakenError, copy, force_folder, sum_of
 from plateside.files.working import sweep
 from plateside.model.errors import CouldNotError
 from plateside.words.set.safe import bag_description
@@ -94,6 +94,7 @@ class SecondDisk:
             code, reason = self._why_not(), ""
             if not code:
                 if not was_there:
+                    sweep(self.place)
                     sweep(self.bag)
                 if not was_there or now_s - self._read_s >= READ_S:
                     self._read()
@@ -220,6 +221,8 @@ class SecondDisk:
         if not there:
             there = secrets.token_hex(8)
             begin_bag(self.bag, {_IDENTIFIER: there, "External-Description": bag_description(own)})
+            # before the shoot remembers it: a bag that a power cut took would be waited for
+            force_folder(self.place)
         write_text(mark, json.dumps({"place": str(self.place), "id": there, "bag": self.bag.name}) + "\n")
         return ""
 

@@ -10,13 +10,14 @@ from pathlib import Path
 
 from plateside.files.json_text import read_json_file
 from plateside.files.originals.listing import ListedFile
-from plateside.files.working import working_file
+from plateside.files.working import sweep_once, working_file
 
 
 def put(path: Path, text: str) -> None:
     """Put a text in place in one step, not forced to the disk: what a power cut tears is made again, and a verdict
     that is written down meanwhile does not wait for the disk. Raises OSError."""
     path.parent.mkdir(parents=True, exist_ok=True)
+    sweep_once(path.parent)
     with working_file(path.parent, path.suffix) as working:
         working.write_text(text, encoding="utf-8")
         working.replace(path)

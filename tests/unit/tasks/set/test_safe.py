@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from plateside.files import bags
 from plateside.files.bags import check_bag
 from plateside.files.second import read_back, second_disk
 from plateside.model.errors import CouldNotError, InputError
@@ -265,3 +266,39 @@ def test_the_frames_folder_is_opened_by_the_systems_own_program(
     program.write_text("#!/bin/sh\nexit 3\n")  # xdg-open: a required tool could not be found
     with pytest.raises(CouldNotError):
         open_frames_folder(root)
+
+
+def test_a_bag_that_was_begun_and_ended_there_is_begun_anew_under_its_own_name(
+    root: Path, disk: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    written: list[Path] = []
+    write = bags.write_text
+
+    def breaks(path: Path, text: str) -> None:
+        if len(written) == 1:
+            raise OSError(errno.EIO, "Input/output error")
+        written.append(path)
+        write(path, text)
+
+    monkeypatch.setattr(bags, "write_text", breaks)
+    copying = Copying(root)
+    copying.run.look()
+    assert written
+    assert list(disk.iterdir()) == [], "nothing half is there under a name, nor hidden"
+    monkeypatch.setattr(bags, "write_text", write)
+    now = Copying(root).on()
+    assert now.all_on_two
+    assert [p.name for p in disk.iterdir()] == ["soup-originals"]
+
+
+def test_what_a_killed_run_was_writing_down_goes_with_the_next(root: Path, disk: Path) -> None:
+    # the names that such files have: files/working.py
+    left = root / ".plateside" / ".plateside-work-0123456789abcdef.json"
+    left.parent.mkdir(exist_ok=True)
+    left.write_text("{", encoding="utf-8")
+    on_disk = disk / ".plateside-work-0123456789abcdef"
+    (on_disk / "new" / "soup-originals").mkdir(parents=True)
+    on_disk.with_suffix(".lock").touch()
+    Copying(root).on()
+    assert not left.exists()
+    assert [p.name for p in disk.iterdir()] == ["soup-originals"]
