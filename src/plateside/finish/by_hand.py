@@ -62,10 +62,17 @@ def straightened_to_look_at(picture: NDArray[np.uint8], degrees: float) -> NDArr
     return np.asarray(_turned(picture, degrees, cv2.INTER_LINEAR), np.uint8) if degrees else picture
 
 
+def straightening(size: tuple[int, int], wanted: tuple[int, int], degrees: float) -> NDArray[np.float64]:
+    """3 x 3 from a picture's pixels to the straightened one's; both sizes are width and height [px]."""
+    (width, height), (wide, high) = size, wanted
+    to_new = np.asarray(cv2.getRotationMatrix2D(((width - 1) / 2, (height - 1) / 2), -degrees, 1.0), float)
+    to_new[:, 2] += np.array([(wide - width) / 2, (high - height) / 2])
+    return np.vstack([to_new, [0.0, 0.0, 1.0]])
+
+
 def _turned(picture: Pixels, degrees: float, how: int) -> NDArray[Any]:
     height, width = picture.shape[:2]
-    wide, high = straightened_size(width, height, degrees)
-    to_new = cv2.getRotationMatrix2D(((width - 1) / 2, (height - 1) / 2), -degrees, 1.0)
-    to_new[:, 2] += (wide - width) / 2, (high - height) / 2
-    turned = cv2.warpAffine(picture, to_new, (wide, high), flags=how, borderMode=cv2.BORDER_REPLICATE)
+    wanted = straightened_size(width, height, degrees)
+    to_new = straightening((width, height), wanted, degrees)[:2]
+    turned = cv2.warpAffine(picture, to_new, wanted, flags=how, borderMode=cv2.BORDER_REPLICATE)
     return np.asarray(turned, picture.dtype)

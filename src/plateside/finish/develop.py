@@ -1,5 +1,7 @@
 """From the sensor's numbers to a picture in linear sRGB light, with what the sensor kept of the highlights."""
 
+from dataclasses import dataclass
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -7,6 +9,7 @@ from numpy.typing import NDArray
 from plateside.finish.highlights import known_colours, rebuilt
 from plateside.finish.noise import evened
 from plateside.ground.srgb import LUMINANCE
+from plateside.model.counted import CountedPicture
 from plateside.model.pixels import LinearPicture
 
 STANDARD_LIFT = 0.18 / (10 / 78)
@@ -26,15 +29,38 @@ def develop(
     """
     if not picture.is_raw:
         return picture.rgb
+    by = balanced(picture, white_balance)
+    rgb = np.ascontiguousarray(picture.rgb, np.float32)
+    known = known_colours(rgb, by.gain, by.top, by.luminance)
+    linear = rebuilt(rgb, by.gain, by.top, by.luminance, by.matrix, known)
+    # binned by two the noise is half, and only looked at
+    return evened(linear, picture, by.gain, by.matrix) if picture.scale == 1 else linear
+
+
+@dataclass(frozen=True, eq=False)
+class Balanced:
+    """How a raw's numbers become linear sRGB."""
+
+    gain: NDArray[np.float32]
+    """(3,) what they are multiplied by, so that grey is grey and as bright as metered"""
+    top: NDArray[np.float32]
+    """(3,) balanced level at which each channel is clipped"""
+    luminance: NDArray[np.float32]
+    """(3,) weights of the balanced channels in luminance"""
+    matrix: NDArray[np.float32]
+    """(3, 3) balanced to linear sRGB"""
+
+
+def balanced(
+    picture: LinearPicture | CountedPicture, white_balance: tuple[float, float, float] | None = None
+) -> Balanced:
+    """For a raw's numbers as they are: of a LinearPicture its `rgb`, of a CountedPicture its counts."""
     saturation = np.asarray(picture.saturation, np.float32)
     top = np.asarray(white_balance or picture.white_balance, np.float32)
     top = top / top.min() * np.float32(STANDARD_LIFT)
     matrix = np.asarray(picture.to_srgb, np.float32)
-    weights = (LUMINANCE @ matrix).astype(np.float32)
-    rgb, gain = np.ascontiguousarray(picture.rgb, np.float32), top / saturation
-    linear = rebuilt(rgb, gain, top, weights, matrix, known_colours(rgb, gain, top, weights))
-    # binned by two the noise is half, and only looked at
-    return evened(linear, picture, gain, matrix) if picture.scale == 1 else linear
+    per_count = np.asarray(picture.per_count if isinstance(picture, CountedPicture) else 1, np.float32)
+    return Balanced(top / saturation * per_count, top, (LUMINANCE @ matrix).astype(np.float32), matrix)
 
 
 def reduced(linear: NDArray[np.float32], longest_px: int) -> NDArray[np.float32]:

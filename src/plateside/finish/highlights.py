@@ -12,14 +12,17 @@ at which it was lost: that is what most food does. Where all three are gone the 
 surrounds it was when it lost the last one.
 """
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
-from numba import njit, prange
+from numba import get_num_threads, njit, prange
 from numpy.typing import NDArray
 
 from plateside.finish.grids import Floats, filled, flowed, read
 
+Counts = NDArray[np.uint16] | Floats
+_BAND_ROWS = 128
 WHOLE_TO, LOST_FROM = 0.97, 0.99
 """Shares of saturation: below the first a channel is trusted, from the second it is lost; photon noise lies between."""
 _FURTHEST = 16.0
@@ -50,10 +53,10 @@ class Known:
     """(rows, columns, 1, 2): log of the luminance around what is white"""
 
 
-def known_colours(rgb: Floats, gain: Floats, top: Floats, luminance: Floats) -> Known | None:
+def known_colours(rgb: Counts, gain: Floats, top: Floats, luminance: Floats) -> Known | None:
     """What is to be known of a picture's lost colours, or None when no pixel has lost any.
 
-    rgb        (h, w, 3) camera values
+    rgb        (h, w, 3) camera values, or counts
     gain       (3,) brings them to a balance in which grey is grey
     top        (3,) balanced level at which each channel is clipped
     luminance  (3,) weights of the balanced channels in luminance
@@ -90,15 +93,35 @@ def rebuilt(
 ) -> Floats:
     """Balanced, rebuilt where `known_colours` found something lost, and brought to linear sRGB by `matrix`."""
     out = np.empty(rgb.shape, np.float32)
+    height, width = rgb.shape[:2]
+
+    def band(first: int) -> None:
+        last = min(first + _BAND_ROWS, height)
+        rebuilt_part(rgb, gain, top, luminance, matrix, known, (first, last, 0, width), out[first:last])
+
+    with ThreadPoolExecutor(get_num_threads()) as threads:
+        list(threads.map(band, range(0, height, _BAND_ROWS)))
+    return out
+
+
+def rebuilt_part(
+    rgb: Counts, gain: Floats, top: Floats, luminance: Floats, matrix: Floats, known: Known | None,
+    part: tuple[int, int, int, int], out: Floats | None = None,
+) -> Floats:  # fmt: skip
+    """The same of the rows and columns `part` (first, last, first, last) alone: the same numbers."""
+    y, bottom, x, right = part
+    if out is None:
+        out = np.empty((bottom - y, right - x, 3), np.float32)
     if known is None:
-        _balanced(rgb, gain, matrix, out)
+        _balanced(rgb, gain, matrix, y, x, out)
     else:
-        _rebuild(rgb, gain, top, luminance, matrix, known.cell_px, known.one, known.two, known.white, out)
+        grids = known.one, known.two, known.white
+        _rebuild(rgb, gain, top, luminance, matrix, *grids, (y, x, known.cell_px), out)
     return out
 
 
 @njit(cache=True, parallel=True)
-def _classes(rgb: Floats, gain: Floats, limit: Floats) -> NDArray[np.int64]:
+def _classes(rgb: Counts, gain: Floats, limit: Floats) -> NDArray[np.int64]:
     """How many pixels have lost which channels: index 1 red, 2 green, 4 blue, added up."""
     height, width = rgb.shape[:2]
     parts = 16
@@ -130,7 +153,7 @@ def _level(share: float) -> float:
 
 @njit(cache=True, parallel=True)
 def _one_sources(
-    rgb: Floats, gain: Floats, top: Floats, lost: int, step: int, cell: int, grid: Floats
+    rgb: Counts, gain: Floats, top: Floats, lost: int, step: int, cell: int, grid: Floats
 ) -> None:
     height, width = rgb.shape[:2]
     a, b = (lost + 1) % 3, (lost + 2) % 3
@@ -154,7 +177,7 @@ def _one_sources(
 
 @njit(cache=True, parallel=True)
 def _two_sources(
-    rgb: Floats,
+    rgb: Counts,
     gain: Floats,
     top: Floats,
     left: int,
@@ -193,7 +216,7 @@ def _two_sources(
 
 @njit(cache=True, parallel=True)
 def _white_sources(
-    rgb: Floats, gain: Floats, top: Floats, luminance: Floats, step: int, cell: int,
+    rgb: Counts, gain: Floats, top: Floats, luminance: Floats, step: int, cell: int,
     one: Floats, two: Floats, grid: Floats,
 ) -> None:  # fmt: skip
     height, width = rgb.shape[:2]
@@ -238,7 +261,7 @@ def _from_two(
 
 
 @njit(cache=True)
-def _mean_around(rgb: Floats, gain: Floats, y: int, x: int, c: int, share: float) -> float:
+def _mean_around(rgb: Counts, gain: Floats, y: int, x: int, c: int, share: float) -> float:
     """The one channel left, where it is dark and its noise would be multiplied: a mean of 3 or 5 pixels each way."""
     reach = 0 if share > 0.15 else 1 if share > 0.05 else 2
     if reach == 0:
@@ -253,7 +276,7 @@ def _mean_around(rgb: Floats, gain: Floats, y: int, x: int, c: int, share: float
 
 @njit(cache=True)
 def _whole(
-    rgb: Floats, gain: Floats, top: Floats, luminance: Floats, cell: int,
+    rgb: Counts, gain: Floats, top: Floats, luminance: Floats, cell: int,
     one: Floats, two: Floats, white: Floats, y: int, x: int,
 ) -> tuple[float, float, float]:  # fmt: skip
     """A pixel's balanced colour with what it lost given back."""
@@ -310,33 +333,35 @@ def _whole(
     return v[0], v[1], v[2]
 
 
-@njit(cache=True, parallel=True)
+@njit(cache=True, nogil=True)
 def _rebuild(
-    rgb: Floats, gain: Floats, top: Floats, luminance: Floats, matrix: Floats, cell: int,
-    one: Floats, two: Floats, white: Floats, out: Floats,
+    rgb: Counts, gain: Floats, top: Floats, luminance: Floats, matrix: Floats,
+    one: Floats, two: Floats, white: Floats, at: tuple[int, int, int], out: Floats,
 ) -> None:  # fmt: skip
+    first, left, cell = at
     zero = np.float32(0)
     limit = top * np.float32(WHOLE_TO)
-    for y in prange(rgb.shape[0]):
-        for x in range(rgb.shape[1]):
-            r = max(rgb[y, x, 0] * gain[0], zero)
-            g = max(rgb[y, x, 1] * gain[1], zero)
-            b = max(rgb[y, x, 2] * gain[2], zero)
+    for i in range(out.shape[0]):
+        y = first + i
+        for j in range(out.shape[1]):
+            x = left + j
+            r = max(np.float32(rgb[y, x, 0]) * gain[0], zero)
+            g = max(np.float32(rgb[y, x, 1]) * gain[1], zero)
+            b = max(np.float32(rgb[y, x, 2]) * gain[2], zero)
             if r >= limit[0] or g >= limit[1] or b >= limit[2]:
-                r, g, b = _whole(rgb, gain, top, luminance, cell, one, two, white, y, x)
+                wr, wg, wb = _whole(rgb, gain, top, luminance, cell, one, two, white, y, x)
+                r, g, b = np.float32(wr), np.float32(wg), np.float32(wb)
             for n in range(3):
-                out[y, x, n] = matrix[n, 0] * r + matrix[n, 1] * g + matrix[n, 2] * b
+                out[i, j, n] = matrix[n, 0] * r + matrix[n, 1] * g + matrix[n, 2] * b
 
 
-@njit(cache=True, parallel=True)
-def _balanced(rgb: Floats, gain: Floats, matrix: Floats, out: Floats) -> None:
+@njit(cache=True, nogil=True)
+def _balanced(rgb: Counts, gain: Floats, matrix: Floats, first: int, left: int, out: Floats) -> None:
     zero = np.float32(0)
-    for y in prange(rgb.shape[0]):
-        for x in range(rgb.shape[1]):
-            r, g, b = (
-                max(rgb[y, x, 0] * gain[0], zero),
-                max(rgb[y, x, 1] * gain[1], zero),
-                max(rgb[y, x, 2] * gain[2], zero),
-            )
+    for i in range(out.shape[0]):
+        for j in range(out.shape[1]):
+            r = max(np.float32(rgb[first + i, left + j, 0]) * gain[0], zero)
+            g = max(np.float32(rgb[first + i, left + j, 1]) * gain[1], zero)
+            b = max(np.float32(rgb[first + i, left + j, 2]) * gain[2], zero)
             for n in range(3):
-                out[y, x, n] = matrix[n, 0] * r + matrix[n, 1] * g + matrix[n, 2] * b
+                out[i, j, n] = matrix[n, 0] * r + matrix[n, 1] * g + matrix[n, 2] * b

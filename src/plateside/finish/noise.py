@@ -8,14 +8,16 @@ over all 64. How strong the noise is in each coefficient is read from the flatte
 interpolation has smeared it, but never taken for more than the sensor's own can be: a linen cloth is no noise.
 """
 
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
-from numba import njit
+from numba import get_num_threads, njit
 from numpy.typing import NDArray
 
 from plateside.ground.srgb import LUMINANCE
+from plateside.model.counted import CountedPicture
 from plateside.model.pixels import LinearPicture
 
 Floats = NDArray[np.float32]
@@ -56,7 +58,7 @@ class Scale:
         return np.asarray((up * up - root * root) / a + np.minimum(even, 0) * root, np.float32)
 
 
-def strength(picture: LinearPicture) -> float:
+def strength(picture: LinearPicture | CountedPicture) -> float:
     """How much of the noise is to go, 0 to 1; 0 of a camera's JPEG, or where the noise is not known."""
     if picture.noise is None:
         return 0.0
@@ -66,36 +68,117 @@ def strength(picture: LinearPicture) -> float:
     return t * t * (3 - 2 * t)
 
 
-def evened(linear: Floats, picture: LinearPicture, gain: Floats, matrix: Floats) -> Floats:
-    """A developed picture (h, w, 3) without most of its noise.
+@dataclass(frozen=True, eq=False)
+class Evening:
+    """How a picture's noise is evened out, found once: any part of it then gives what the whole would give."""
 
-    picture  what it was developed from
-    gain     (3,) and matrix (3, 3): from its camera values to linear sRGB
+    amount: float
+    """how much of it is to go, 0 to 1"""
+    scale: "Scale"
+    limits: Floats
+    """(3, 8, 8): below it a coefficient is no more than noise"""
+
+
+Part = Callable[[tuple[int, int, int, int]], Floats]
+"""Rows and columns (first, last, first, last) -> that part of a developed picture, (h, w, 3)."""
+
+
+def evening(
+    noise: tuple[tuple[float, float], ...] | None,
+    amount: float,
+    gain: Floats,
+    matrix: Floats,
+    shape: tuple[int, ...],
+    part: Part,
+) -> Evening | None:
+    """How the noise of a picture of this shape is to be evened out; None: it is to be left alone.
+
+    noise   as LinearPicture's
+    amount  how much of it is to go (`strength`)
+    gain    (3,) and matrix (3, 3): from its camera values to linear sRGB
+    part    any part of it, developed
     """
-    amount = strength(picture)
-    if picture.noise is None or amount == 0 or min(linear.shape[:2]) < 4 * _SIDE:
-        return linear
-    scale, largest = _scale(picture.noise, gain, matrix)
-    limits = _limits(linear, scale, largest) * np.array(_THRESHOLDS, np.float32)[:, None, None]
-    out = np.empty_like(linear)
+    if noise is None or amount == 0 or min(shape[:2]) < 4 * _SIDE:
+        return None
+    scale, largest = _scale(noise, gain, matrix)
+    limits = _limits(_looked_at(shape, part), scale, largest)
+    return Evening(amount, scale, limits * np.array(_THRESHOLDS, np.float32)[:, None, None])
+
+
+MARGIN_PX = _SIDE
+"""Around a part, what it must be given besides: every block that touches it."""
+GRID_PX = _STEP
+"""A part must begin at a multiple of it, or at the picture's edge: there blocks begin."""
+
+
+def evened_part(linear: Floats, how: Evening) -> Floats:
+    """A part of a picture without most of its noise; right from MARGIN_PX inwards, and at the picture's own edges."""
+    a, root = np.float32(how.scale.a), np.float32(np.sqrt(how.scale.b))
+    planes = np.empty((3, *linear.shape[:2]), np.float32)
+    _to_planes(linear, a, root, _SPLIT, planes)
+    for plane, limit, share in zip(planes, how.limits, _SHARES, strict=True):
+        plane += np.float32(how.amount * share) * (_thresholded(plane, limit, _DCT) - plane)
+    out = np.empty(linear.shape, np.float32)
+    _to_linear(planes, a, root, _JOINED, out)
+    return out
+
+
+@njit(cache=True, nogil=True)
+def _to_planes(linear: Floats, a: np.float32, root: np.float32, split: Floats, planes: Floats) -> None:
+    """`Scale.even` and the three planes in one pass."""
+    zero, two = np.float32(0), np.float32(2)
+    even = np.empty(3, np.float32)
+    for y in range(linear.shape[0]):
+        for x in range(linear.shape[1]):
+            for n in range(3):
+                light = linear[y, x, n]
+                above = two / a * (np.sqrt(a * max(light, zero) + root * root) - root)
+                even[n] = above + min(light, zero) / root
+            for n in range(3):
+                planes[n, y, x] = split[n, 0] * even[0] + split[n, 1] * even[1] + split[n, 2] * even[2]
+
+
+@njit(cache=True, nogil=True)
+def _to_linear(planes: Floats, a: np.float32, root: np.float32, joined: Floats, out: Floats) -> None:
+    zero, half = np.float32(0), np.float32(0.5)
+    for y in range(out.shape[0]):
+        for x in range(out.shape[1]):
+            for n in range(3):
+                even = joined[n, 0] * planes[0, y, x] + joined[n, 1] * planes[1, y, x]
+                even += joined[n, 2] * planes[2, y, x]
+                up = max(even, zero) * (a * half) + root
+                out[y, x, n] = (up * up - root * root) / a + min(even, zero) * root
+
+
+def evened(linear: Floats, picture: LinearPicture, gain: Floats, matrix: Floats) -> Floats:
+    """A whole developed picture (h, w, 3) without most of its noise; `picture` is what it was developed from."""
     height = linear.shape[0]
 
-    def band(top: int) -> None:
-        first, last = max(top - _SIDE, 0), min(top + _BAND_ROWS + _SIDE, height)
-        planes = _split(scale.even(linear[first:last]))
-        for plane, limit, share in zip(planes, limits, _SHARES, strict=True):
-            plane += np.float32(amount * share) * (_thresholded(plane, limit, _DCT) - plane)
-        bottom = min(top + _BAND_ROWS, height)
-        kept = np.stack(list(planes), axis=-1)[top - first : bottom - first]
-        out[top:bottom] = scale.linear(kept @ _JOINED.T)
+    def part(at: tuple[int, int, int, int]) -> Floats:
+        return linear[at[0] : at[1], at[2] : at[3]]
 
-    with ThreadPoolExecutor(2) as threads:
+    how = evening(picture.noise, strength(picture), gain, matrix, linear.shape, part)
+    if how is None:
+        return linear
+    out = np.empty_like(linear)
+
+    def band(top: int) -> None:
+        first, last = max(top - MARGIN_PX, 0), min(top + _BAND_ROWS + MARGIN_PX, height)
+        bottom = min(top + _BAND_ROWS, height)
+        out[top:bottom] = evened_part(linear[first:last], how)[top - first : bottom - first]
+
+    with ThreadPoolExecutor(get_num_threads()) as threads:
         list(threads.map(band, range(0, height, _BAND_ROWS)))
     return out
 
 
-def _split(even: Floats) -> Floats:
-    return np.ascontiguousarray(np.moveaxis(even @ _SPLIT.T, -1, 0))
+def _looked_at(shape: tuple[int, ...], part: Part) -> Floats:
+    """Blocks (n, 8, 8, 3) from all over a picture."""
+    height, width = shape[:2]
+    step = _SIDE * max(int(np.sqrt((height // _SIDE) * (width // _SIDE) / _LOOKED_AT)), 1)
+    columns = np.arange(0, width - _SIDE + 1, step)[:, None] + np.arange(_SIDE)
+    rows = [part((y, y + _SIDE, 0, width))[:, columns] for y in range(0, height - _SIDE + 1, step)]
+    return np.asarray(np.concatenate([np.swapaxes(row, 0, 1) for row in rows]), np.float32)
 
 
 def _scale(
@@ -115,17 +198,8 @@ def _scale(
     return Scale(float(a), float(b)), np.sqrt(variance / (a * middle + b))
 
 
-def _limits(linear: Floats, scale: Scale, largest: NDArray[np.float64]) -> Floats:
+def _limits(picked: Floats, scale: Scale, largest: NDArray[np.float64]) -> Floats:
     """Standard deviation of the noise in each coefficient (3, 8, 8), by the flattest blocks."""
-    height, width = linear.shape[:2]
-    blocks = (height // _SIDE) * (width // _SIDE)
-    step = max(int(np.sqrt(blocks / _LOOKED_AT)), 1)
-    rows = np.arange(0, height - _SIDE + 1, _SIDE * step)
-    columns = np.arange(0, width - _SIDE + 1, _SIDE * step)
-    at_y, at_x = np.arange(_SIDE)[:, None], np.arange(_SIDE)[None, :]
-    picked = linear[rows[:, None, None, None] + at_y, columns[None, :, None, None] + at_x].reshape(
-        -1, 8, 8, 3
-    )
     light = picked.mean(axis=(1, 2, 3))
     picked = picked[(light > 0.004) & (picked.max(axis=(1, 2, 3)) < 0.9)]
     cap = (_LARGEST_SHARE * largest)[:, None, None] * np.ones((3, _SIDE, _SIDE))

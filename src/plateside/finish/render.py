@@ -10,7 +10,7 @@ from plateside.model.channels import highest
 from plateside.model.progress import Progress, silent
 
 _BAND_ROWS = 256
-_TABLE = np.rint(to_display((np.arange(65536) / 65535.0) ** 2) * 65535).astype(np.uint16)
+DISPLAY_16 = np.rint(to_display((np.arange(65536) / 65535.0) ** 2) * 65535).astype(np.uint16)
 """sRGB by the square root of linear light: even steps where the eye has them."""
 
 
@@ -23,7 +23,7 @@ def render(linear: Floats, gains: Gains, curve: Curve, progress: Progress = sile
         progress(top, height)
         band = apply_curve(linear[top : top + _BAND_ROWS] * factor, curve)
         place = np.sqrt(np.clip(band, 0, 1), dtype=np.float32) * np.float32(65535) + np.float32(0.5)
-        result[top : top + _BAND_ROWS] = _TABLE[place.astype(np.uint16)]
+        result[top : top + _BAND_ROWS] = DISPLAY_16[place.astype(np.uint16)]
     progress(height, height)
     return result
 

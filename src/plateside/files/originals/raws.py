@@ -28,6 +28,7 @@ from plateside.frames.levels import levels_of_counts, levels_of_picture
 from plateside.frames.mosaic import bin_cells, count_levels
 from plateside.frames.noise import NoiseProfile, noise_of_mosaic
 from plateside.ground.srgb import TO_XYZ
+from plateside.model.counted import CountedPicture, counted
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.words.frame_files import said as sentence
 
@@ -103,7 +104,7 @@ def linear(path: Path, half: bool, noise: NoiseProfile | None = None) -> LinearP
     """
     with opened(path) as raw:
         raw.unpack()
-        return _linear(raw, half, _noise(raw, noise))
+        return _linear(raw, half, noise_of(raw, noise))
 
 
 def measures(path: Path) -> tuple[LinearPicture, RawLevels]:
@@ -244,7 +245,7 @@ def _linear(raw: Any, half: bool, noise: NoiseProfile | None = None) -> LinearPi
     )
 
 
-def _noise(raw: Any, stated: NoiseProfile | None) -> NoiseProfile | None:
+def noise_of(raw: Any, stated: NoiseProfile | None) -> NoiseProfile | None:
     """By the file's own word, else by what its flat parts show; None of a sensor that is no Bayer mosaic."""
     if not _is_bayer(raw):
         return None
@@ -254,8 +255,33 @@ def _noise(raw: Any, stated: NoiseProfile | None) -> NoiseProfile | None:
     return noise_of_mosaic(raw.raw_image_visible, _pattern(raw), black, white)
 
 
+def binned(raw: Any, noise: NoiseProfile | None) -> LinearPicture:
+    """An unpacked raw in half its size; LibRaw keeps the mosaic of a Bayer sensor, and makes it anew of others."""
+    return _linear(raw, True, noise)
+
+
+def whole(raw: Any, noise: NoiseProfile | None) -> CountedPicture:
+    """An unpacked raw in its whole size, by LibRaw's AHD interpolation, its noise known. LibRaw forgets the mosaic."""
+    if raw.num_colors not in (1, 3):
+        return counted(_by_libraw(raw, False))
+    to_srgb, white_balance = _matrices(raw)[0], _multipliers(raw)
+    if raw.num_colors == 1:
+        to_srgb, white_balance = _tuples(np.eye(3)), (1.0, 1.0, 1.0)
+    counts, per_count, saturation = _interpolated(raw, False)
+    r, g, b = (float(v) for v in per_count)
+    return CountedPicture(counts, (r, g, b), saturation, white_balance, to_srgb, True, noise)
+
+
 def _demosaiced(raw: Any, half: bool) -> tuple[NDArray[np.float32], tuple[float, float, float]]:
-    """Camera colours of LibRaw's interpolation, white 1, and the level at which each channel is clipped.
+    """Camera colours of LibRaw's interpolation, white 1, and the level at which each channel is clipped."""
+    counts, per_count, saturation = _interpolated(raw, half)
+    return counts * per_count, saturation
+
+
+def _interpolated(
+    raw: Any, half: bool
+) -> tuple[NDArray[np.uint16], NDArray[np.float32], tuple[float, float, float]]:
+    """Counts of LibRaw's interpolation, what makes camera colours of them, and each channel's level when clipped.
 
     Interpolation compares the channels with each other, so it is given balanced ones; the balance is taken out again
     afterwards. LibRaw is told of a white so far above the sensor's that the strongest channel still fits below it: no
@@ -269,16 +295,17 @@ def _demosaiced(raw: Any, half: bool) -> tuple[NDArray[np.float32], tuple[float,
     lowest = min(black[: raw.num_colors])
     span = max(float(raw.white_level) - lowest, 1.0)
     stretched = int(np.ceil(span * _headroom(raw, shot)))
-    whole = _no_mosaic(raw)
+    no_mosaic = _no_mosaic(raw)
     counts = raw.postprocess(
         half_size=half, gamma=(1, 1), no_auto_bright=True, output_bps=16, use_camera_wb=False,
         user_wb=[*shot, shot[1]], output_color=rawpy.ColorSpace.raw, no_auto_scale=False, adjust_maximum_thr=0.0,
         user_sat=stretched,
     )  # fmt: skip
     rgb = np.broadcast_to(counts.reshape(*counts.shape[:2], -1), (*counts.shape[:2], 3))
-    rgb = _halved(rgb, half, whole) * (stretched / span / 65535 / shot).astype(np.float32)
+    rgb = np.ascontiguousarray(_halved(rgb, half, no_mosaic))
+    per_count = (stretched / span / 65535 / shot).astype(np.float32)
     r, g, b = ((white[c] - black[c]) / span for c in ((0, 0, 0) if one_colour else (0, 1, 2)))
-    return rgb, (r if r > 0 else 1.0, g if g > 0 else 1.0, b if b > 0 else 1.0)
+    return rgb, per_count, (r if r > 0 else 1.0, g if g > 0 else 1.0, b if b > 0 else 1.0)
 
 
 def _headroom(raw: Any, shot: NDArray[np.float64]) -> float:

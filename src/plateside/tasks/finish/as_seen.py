@@ -1,6 +1,7 @@
 """How bright the raws of a shoot are developed: as the DNG says, else as the camera showed its frames."""
 
 import contextlib
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from plateside.finish.brightness import LEAST_STOPS, MOST_STOPS, of_all, shown_b
 from plateside.finish.develop import develop
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Settings
+from plateside.model.pixels import LinearPicture
 
 _METHOD = 1
 MOST_FRAMES = 9
@@ -29,6 +31,8 @@ class AsSeen:
     opened: OpenShoot
     state: ShootState
     record: BuildRecord
+    read: Callable[[Path], LinearPicture] = linear_picture
+    """a raw binned by two"""
     _known: dict[Kind, float] = field(default_factory=dict)
     _frames: dict[Kind, list[tuple[str, Path]]] = field(default_factory=dict)
 
@@ -67,7 +71,7 @@ class AsSeen:
         with contextlib.suppress(InputError, CouldNotError):
             shown = embedded_preview(path, _PREVIEW_PX)
             if shown is not None:
-                found = shown_brighter(develop(linear_picture(path, half=True)), shown)
+                found = shown_brighter(develop(self.read(path)), shown)
         self.record.put(name, key, stops=found)
         return found
 

@@ -19,10 +19,11 @@ from plateside.files.folder import ShootFolder
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.metadata import read_settings
+from plateside.files.originals.one_decode import OneDecode, one_decode
 from plateside.files.pictures import encode, fill_tiff_16, picture_size
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.working import sweep
-from plateside.finish.by_hand import curve_of, gains_of, straightened
+from plateside.finish.by_hand import curve_of, gains_of
 from plateside.finish.facts import (
     CALM,
     ROLLED_OFF,
@@ -34,7 +35,9 @@ from plateside.finish.facts import (
 )
 from plateside.finish.followed import LookOff
 from plateside.finish.hand import Hand
-from plateside.finish.render import render, to_8_bits
+from plateside.finish.placing import placing_of
+from plateside.finish.render import to_8_bits
+from plateside.finish.tiles import rendered
 from plateside.finish.tone import CALM_CONTRAST, Curve, set_curve
 from plateside.model.errors import InputError
 from plateside.model.progress import Progress, silent
@@ -90,6 +93,19 @@ def finish(
     """
     if kind not in KINDS:
         raise InputError(words.no_kind(kind, tuple(KINDS)))
+    with one_decode() as raws:
+        return _finish(raws, given, kind, match_to, grey, progress, accept)
+
+
+def _finish(
+    raws: OneDecode,
+    given: Path,
+    kind: str,
+    match_to: str,
+    grey: Shares | None,
+    progress: Progress,
+    accept: tuple[str, ...],
+) -> FinishReport:
     opened = open_shoot(given)
     shots = len(opened.shoot.shots)
     heroes = heroes_of(
@@ -103,7 +119,7 @@ def finish(
     state = read_state(opened.folder.root)
     set_look = SetLook(
         chief, grey or _marked_card(state, chief), record, marked_cards(opened, state),
-        AsSeen(opened, state, BuildRecord(opened.folder.plateside_dir / AS_SEEN_RECORD)).stops,
+        AsSeen(opened, state, BuildRecord(opened.folder.plateside_dir / AS_SEEN_RECORD), raws.small).stops, raws,
     )  # fmt: skip
     sweep(opened.folder.workplace)
     noted, renewed = _noted(opened)
@@ -295,9 +311,11 @@ class _Work:
         return xmp_packet(NO_WORDS, rights, (), said, taken.isoformat() if taken else "")
 
     def _write(self, path: Path, one: MeasuredHero, curve: Curve, xmp: bytes) -> tuple[int, int]:
-        linear = straightened(self.set_look.developed(one.hero), self.hand.turned_degrees)
+        of = self.set_look.developing(one.hero)
         gains = one.gains.times(gains_of(self.hand)) if self.hand.changes else one.gains
-        picture = render(linear, gains, curve_of(curve, self.hand), self.progress)
+        placing = placing_of(of.size, self.hand.turned_degrees)
+        picture = rendered(of, gains, curve_of(curve, self.hand), placing, self.progress)
+        del of  # the counts are as large as the picture
         with replacing(path, self.opened.folder.workplace, lambda new: self._may_place(new, path)) as new:
             if self.kind == "tiff":
                 fill_tiff_16(new, picture, xmp, path=path)

@@ -14,22 +14,22 @@ from numpy.typing import NDArray
 from plateside.deliver.subject import dish_share, find_subject
 from plateside.files.cache import BuildRecord, key_of
 from plateside.files.originals.metadata import read_settings
-from plateside.files.originals.pixels import linear_picture
+from plateside.files.originals.one_decode import OneDecode
 from plateside.finish.develop import develop, reduced
 from plateside.finish.facts import by_now
 from plateside.finish.matching import ITSELF, Known, Match, MatchView, look, match
 from plateside.finish.noise import strength
 from plateside.finish.render import highlight
+from plateside.finish.tiles import Developing, developing
 from plateside.finish.white_balance import NONE, Gains, NotGrey, from_grey, of_array
 from plateside.ground.srgb import to_display
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Settings
-from plateside.model.pixels import LinearPicture
 from plateside.tasks.choose.heroes import Hero
 from plateside.tasks.finish.cards import MarkedCard, card_of_light, stops_between
 from plateside.words.finish import NO_CARD_MARKED, NOT_GREY, PATCH_OUTSIDE
 
-METHOD = 6
+METHOD = 7
 """Raised when the same frame would come out differently: then everything is made again."""
 LOOKED_AT_PX = 480
 _KEEP_EXPOSURE = frozenset({"dark", "high key", "silhouette"})
@@ -67,6 +67,8 @@ class SetLook:
     """every grey card that was marked in the shoot's frames"""
     as_seen: Callable[[Path], float] = lambda _path: 0.0
     """by how much a raw is to be brighter than metered [stops]"""
+    raws: OneDecode = field(default_factory=OneDecode)
+    """the raws of this run"""
     _noisy: dict[str, bool] = field(default_factory=dict)
     """frame -> whether some of its noise is to go; of those that were looked at"""
 
@@ -80,7 +82,7 @@ class SetLook:
 
     @cached_property
     def _balance(self) -> tuple[float, float, float] | None:
-        return linear_picture(self.chief.path, half=True).white_balance if self.chief.is_raw else None
+        return self.raws.white_balance(self.chief.path) if self.chief.is_raw else None
 
     @cached_property
     def _view(self) -> MatchView:
@@ -95,12 +97,10 @@ class SetLook:
         except NotGrey as error:
             raise InputError(NOT_GREY[error.reason]) from error
 
-    def developed(self, hero: Hero) -> NDArray[np.float32]:
-        """Linear sRGB, full size. A raw of the reference's camera gets the reference's white balance: one set, one."""
-        return self._of_picture(hero, linear_picture(hero.path, half=False))
-
-    def _of_picture(self, hero: Hero, picture: LinearPicture) -> NDArray[np.float32]:
-        return develop(picture, self.white_balance(hero))
+    def developing(self, hero: Hero) -> Developing:
+        """In its whole size. A raw of the reference's camera gets the reference's white balance: one set, one."""
+        balance = self.white_balance(hero)
+        return developing(self.raws.whole(hero.path), balance)
 
     def white_balance(self, hero: Hero) -> tuple[float, float, float] | None:
         """The reference's, for a raw of its camera; None: the frame's own."""
@@ -108,7 +108,7 @@ class SetLook:
         return self._balance if same else None
 
     def rendering_key(self, hero: Hero) -> str:
-        """What `developed` depends on besides the frame itself."""
+        """What `developing` depends on besides the frame itself."""
         return self.chief.frame_id if hero.is_raw else ""
 
     def measure(self, hero: Hero) -> MeasuredHero:
@@ -201,9 +201,10 @@ class SetLook:
 
     def _small(self, hero: Hero) -> NDArray[np.float32]:
         # a raw binned by two says the same at this size, without its interpolation
-        picture = linear_picture(hero.path, half=hero.is_raw)
+        balance = self.white_balance(hero)
+        picture = self.raws.small(hero.path)
         self._noisy[hero.frame_id] = strength(picture) > 0
-        return reduced(self._of_picture(hero, picture), LOOKED_AT_PX)
+        return reduced(develop(picture, balance), LOOKED_AT_PX)
 
     def _looked_at(self, hero: Hero) -> MatchView:
         small = self._small(hero)
