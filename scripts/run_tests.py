@@ -1,6 +1,6 @@
 """Every check of the project, in one go: style, types, import contracts, tests.
 
-python scripts/run_tests.py            all
+python scripts/run_tests.py            all: the tests, and beside them what only reads the code, told at the end
 python scripts/run_tests.py --static   style, types and contracts only; and of the pages' JavaScript, where Node is
 python scripts/run_tests.py --pages    the pages' JavaScript only
 """
@@ -10,8 +10,13 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
+import threading
 import time
+from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
+from typing import IO
 
 ROOT = Path(__file__).resolve().parent.parent
 BIN = Path(sys.executable).parent
@@ -61,32 +66,78 @@ def page_steps() -> list[tuple[str, list[str]]]:
     return PAGES if installed() else [("page checkers", [npm, "install", *quiet]), *PAGES]
 
 
-def processor_s() -> float:
-    """Processor time [s] of every program that was started and has ended, with those that it started; 0 on Windows.
+@dataclass
+class Step:
+    """One check as it went."""
+
+    name: str
+    command: list[str]
+    exit_status: int
+    seconds: float
+    processor_s: float
+    """Processor time [s] of the program and of all that it started and waited for; 0 on Windows.
 
     Not in it: what a browser's own processes took that nobody waits for when it is closed.
     """
-    times = os.times()
-    return times.children_user + times.children_system
+
+    def line(self) -> str:
+        return f"== {self.name}: {self.seconds:.0f} s, of processor time {self.processor_s:.0f} s"
+
+
+def run(name: str, command: list[str], into: IO[bytes] | None = None) -> Step:
+    """Run one check; what it prints goes to the screen, or into a file."""
+    env = {**os.environ, "PATH": f"{BIN}{os.pathsep}{os.environ.get('PATH', '')}"}
+    started, used = time.monotonic(), 0.0
+    with subprocess.Popen(
+        command, cwd=ROOT, env=env, stdout=into, stderr=subprocess.STDOUT if into else None
+    ) as process:
+        if hasattr(os, "wait4"):
+            _, status, usage = os.wait4(process.pid, 0)
+            process.returncode = os.waitstatus_to_exitcode(status)
+            used = usage.ru_utime + usage.ru_stime
+    return Step(name, command, process.returncode, time.monotonic() - started, used)
+
+
+def begin(steps: list[tuple[str, list[str]]]) -> Callable[[], list[Step]]:
+    """Run checks one after the other beside what comes next; the answer waits for them and prints what they said."""
+    done: list[tuple[Step, bytes]] = []
+
+    def all_of_them() -> None:
+        for name, command in steps:
+            with tempfile.TemporaryFile() as said:
+                step = run(name, command, said)
+                said.seek(0)
+                done.append((step, said.read()))
+
+    thread = threading.Thread(target=all_of_them)
+    thread.start()
+
+    def wait() -> list[Step]:
+        thread.join()
+        for step, said in done:
+            print(f"== {step.name}: {' '.join(step.command)}", flush=True)
+            sys.stdout.buffer.write(said)
+            print(step.line(), flush=True)
+        return [step for step, _ in done]
+
+    return wait
 
 
 def main() -> int:
     pages, static = "--pages" in sys.argv, "--static" in sys.argv
-    steps = page_steps() if pages else STATIC + page_steps() if static else STATIC + TESTS
-    env = {**os.environ, "PATH": f"{BIN}{os.pathsep}{os.environ.get('PATH', '')}"}
-    failed = []
+    steps = page_steps() if pages else STATIC + page_steps() if static else TESTS
+    # the tests often wait for a page: what only reads the code is done meanwhile
+    beside = begin([] if pages or static else STATIC)
+    done = []
     for name, command in steps:
         print(f"== {name}: {' '.join(command)}", flush=True)
-        started, used = time.monotonic(), processor_s()
-        if subprocess.run(command, cwd=ROOT, env=env).returncode != 0:
-            failed.append(name)
-        print(
-            f"== {name}: {time.monotonic() - started:.0f} s, of processor time {processor_s() - used:.0f} s",
-            flush=True,
-        )
+        done.append(run(name, command))
+        print(done[-1].line(), flush=True)
+    done += beside()
+    failed = [step.name for step in done if step.exit_status != 0]
     if (pages or static) and not has_node():
         print(NO_NODE)
-    print(f"Processor time of all: {processor_s() / 60:.1f} minutes")
+    print(f"Processor time of all: {sum(step.processor_s for step in done) / 60:.1f} minutes")
     if failed:
         print("FAILED: " + ", ".join(failed))
     return 1 if failed else 0

@@ -17,6 +17,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+# what the work would load in each process anew is here once for all of them
+import scipy.interpolate
+import scipy.optimize  # noqa: F401
+
 from tests.abuse import victims
 from tests.abuse.victims import SHOOT, VICTIMS, Victim
 from tests.killed import CHANGES, KILLED, EndedBefore

@@ -13,11 +13,12 @@ from tests.killed import run_alone
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are not forked here")
 
 
-@pytest.mark.parametrize("seed", [1, 2])
-def test_killed_at_any_change_nothing_is_lost_doubled_or_left_behind(tmp_path: Path, seed: int) -> None:
-    got = run_alone("tests.abuse.kills", tmp_path, 3 * len(VICTIMS), seed)
+def test_killed_at_any_change_nothing_is_lost_doubled_or_left_behind(tmp_path: Path) -> None:
+    # in one program: each makes its shoots anew
+    count = max(54, 5 * len(VICTIMS))
+    got = run_alone("tests.abuse.kills", tmp_path, count, 1)
     assert got["faults"] == []
-    assert sum(got["kills"].values()) >= 3 * len(VICTIMS)
+    assert sum(got["kills"].values()) >= count
     assert len(got["kills"]) == len(VICTIMS)
 
 

@@ -21,8 +21,8 @@ from tests.browser.serving import (
     copy_shoot,
     let_in,
     let_pages_go_on,
-    serve,
 )
+from tests.browser.shared import SharedServer
 from tests.shoots.judged import make_judged_shoot
 from tests.shoots.once import copied
 
@@ -96,20 +96,40 @@ def shoot(_made_shoot: Path, tmp_path: Path) -> Path:
     return copy_shoot(_made_shoot, tmp_path / "small-shoot")
 
 
+@pytest.fixture(scope="session")
+def _shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[SharedServer]:
+    shared = SharedServer(tmp_path_factory.getbasetemp())
+    yield shared
+    shared.stop()
+
+
 @pytest.fixture
-def served(shoot: Path) -> Iterator[Served]:
-    """A server on `shoot`, without the watcher (tests of landing start their own: serve(root))."""
-    server = serve(shoot, "--no-watch")
-    yield server
-    server.stop()
+def opened_on(_shared: SharedServer) -> Iterator[Callable[[Path], Served]]:
+    """Opens a shoot of this test on the server that the tests share, without the watcher.
+
+    Tests of landing, of what a server keeps and of damage, which it tells for as long as it runs, start their own:
+    serve(root).
+    """
+    yield _shared.open
+    _shared.leave()
+
+
+@pytest.fixture
+def served(shoot: Path, opened_on: Callable[[Path], Served]) -> Served:
+    """A server on `shoot`."""
+    return opened_on(shoot)
 
 
 @pytest.fixture(scope="module")
-def served_once(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """One server for a module's tests that only look."""
-    server = serve(copy_shoot(_made_shoot, tmp_path_factory.mktemp("once") / "small-shoot"), "--no-watch")
-    yield server
-    server.stop()
+def shoot_once(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """One shoot for a module's tests: they only look, or land frames of their own."""
+    return copy_shoot(_made_shoot, tmp_path_factory.mktemp("once") / "small-shoot")
+
+
+@pytest.fixture
+def served_once(shoot_once: Path, opened_on: Callable[[Path], Served]) -> Served:
+    """A server on `shoot_once`."""
+    return opened_on(shoot_once)
 
 
 def let_in_as_it_goes(page: Page) -> Page:

@@ -1,31 +1,22 @@
 """Back closes what lies open before it leaves the page; after the last Keep the way to Choose is said."""
 
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
 from plateside.files.settings.load import load_shoot
-from tests.browser.serving import Served, copy_shoot, serve
+from tests.browser.serving import Served
 from tests.browser.set_page import TABLET, judge, open_set, put_frame, wait_word
 
 pytestmark = pytest.mark.browser
 
 
-@pytest.fixture(scope="module")
-def on_set(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("back") / "small-shoot")
-    server = serve(root, "--no-watch")
-    yield server
-    server.stop()
-
-
-def test_back_closes_the_sheet_and_then_leaves(on_set: Served, new_page: Callable[..., Page]) -> None:
+def test_back_closes_the_sheet_and_then_leaves(served_once: Served, new_page: Callable[..., Page]) -> None:
     page = new_page(viewport=TABLET)
-    page.goto(f"{on_set.url}studio")
-    open_set(page, on_set.url)
+    page.goto(f"{served_once.url}studio")
+    open_set(page, served_once.url)
     at, sheet = page.url, page.locator("#sheet")
     page.locator("#about").click()
     expect(sheet).to_be_visible()
@@ -42,17 +33,19 @@ def test_back_closes_the_sheet_and_then_leaves(on_set: Served, new_page: Callabl
     page.wait_for_url("**/studio")
 
 
-def test_after_the_last_keep_the_way_leads_to_choose(on_set: Served, new_page: Callable[..., Page]) -> None:
-    journal = Journal.open(on_set.root)
-    names = [s.name for s in load_shoot(on_set.root / "shoot.toml").shots]
+def test_after_the_last_keep_the_way_leads_to_choose(
+    served_once: Served, new_page: Callable[..., Page]
+) -> None:
+    journal = Journal.open(served_once.root)
+    names = [s.name for s in load_shoot(served_once.root / "shoot.toml").shots]
     for name in names:
         journal.append("shot current", shot=name)
-        frame = put_frame(on_set.root, f"{name}.jpg")
-        judge(on_set.root, frame, "good", "Keep it.")
+        frame = put_frame(served_once.root, f"{name}.jpg")
+        judge(served_once.root, frame, "good", "Keep it.")
         if name != names[-1]:
             journal.append("kept", frame=frame)
     page = new_page(viewport=TABLET)
-    open_set(page, on_set.url)
+    open_set(page, served_once.url)
     wait_word(page, "Good", frame)
     expect(page.locator("[data-press=next]")).to_have_text("Next shot")
     page.locator("[data-press=keep]").click()

@@ -6,7 +6,7 @@ Over 400 lines: the pages of one stage share one server and one set of small pic
 import io
 import re
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +20,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.thumbnails import thumbnail_path
 from plateside.tasks.choose.strips import make_strips
 from tests.browser.resting import at_rest
-from tests.browser.serving import Served, serve, until
+from tests.browser.serving import Served, copy_shoot, until
 
 pytestmark = pytest.mark.browser
 
@@ -32,6 +32,13 @@ _grey = io.BytesIO()
 Image.new("RGB", (300, 200), (128, 128, 128)).save(_grey, "JPEG")
 GREY = _grey.getvalue()
 """Stands for a frame's large picture: there is no frame to make it from."""
+
+
+def grey_ones(page: Page) -> None:
+    page.route(
+        re.compile(r"/frames/\w+/(view|full)\.jpg"),
+        lambda route: route.fulfill(status=200, body=GREY, content_type="image/jpeg"),
+    )
 
 
 def rows(served: Served, kind: str) -> list[dict[str, Any]]:
@@ -88,11 +95,14 @@ def coloured_shoot(root: Path) -> Path:
 
 
 @pytest.fixture(scope="module")
-def coloured(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """One server for the tests that only look."""
-    server = serve(coloured_shoot(tmp_path_factory.mktemp("coloured") / "coloured"), "--no-watch")
-    yield server
-    server.stop()
+def _coloured(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return coloured_shoot(tmp_path_factory.mktemp("coloured") / "coloured")
+
+
+@pytest.fixture
+def coloured(_coloured: Path, opened_on: Callable[[Path], Served]) -> Served:
+    """For the tests that only look."""
+    return opened_on(_coloured)
 
 
 def shown_colours(page: Page, frames: range) -> dict[int, tuple[int, ...]]:
@@ -157,23 +167,21 @@ def test_every_card_shows_its_own_part_of_the_strip(coloured: Served, page: Page
     assert len({a for a in asked if "thumb" in a}) == 4
 
 
-def test_a_strip_never_stands_for_frames_that_are_not_in_it(tmp_path: Path, page: Page) -> None:
-    root = coloured_shoot(tmp_path / "coloured")
+def test_a_strip_never_stands_for_frames_that_are_not_in_it(
+    _coloured: Path, tmp_path: Path, opened_on: Callable[[Path], Served], page: Page
+) -> None:
+    root = copy_shoot(_coloured, tmp_path / "coloured")
     before = {p.name for p in (root / ".plateside" / "strips").iterdir()}
-    served = serve(root, "--no-watch")
-    try:
-        # a small picture is gone, as if the frame's content were another: the strip that held it no longer counts
-        gone = f"{5:032x}"
-        thumbnail_path(root, gone, "thumb").unlink()
-        told = page.request.get(served.url + "choose").text()
-        strips = set(re.findall(r"/choose/strips/(\w+\.jpg)", told))
-        assert len(strips & before) == 2
-        first = re.search(rf'data-frame="{6:032x}".*?</button>', told)
-        assert first is not None
-        assert f"/frames/{6:032x}/thumb.jpg" in first[0]
-        assert " j-" not in first[0]
-    finally:
-        served.stop()
+    # a small picture is gone, as if the frame's content were another: the strip that held it no longer counts
+    gone = f"{5:032x}"
+    thumbnail_path(root, gone, "thumb").unlink()
+    told = page.request.get(opened_on(root).url + "choose").text()
+    strips = set(re.findall(r"/choose/strips/(\w+\.jpg)", told))
+    assert len(strips & before) == 2
+    first = re.search(rf'data-frame="{6:032x}".*?</button>', told)
+    assert first is not None
+    assert f"/frames/{6:032x}/thumb.jpg" in first[0]
+    assert " j-" not in first[0]
 
 
 def test_no_strip_of_another_name_is_handed_out(coloured: Served, page: Page) -> None:
@@ -193,6 +201,7 @@ def test_no_strip_of_another_name_is_handed_out(coloured: Served, page: Page) ->
 
 
 def test_arrows_go_to_the_row_above_and_below_and_over_to_the_next_shot(coloured: Served, page: Page) -> None:
+    grey_ones(page)
     page.goto(coloured.url + "choose", wait_until="domcontentloaded")
     card(page, f"{1:032x}").focus()
 
@@ -266,10 +275,7 @@ def test_compared_pictures_have_one_size_however_much_is_said_of_them(
     size: tuple[int, int], coloured: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(viewport={"width": size[0], "height": size[1]})
-    page.route(
-        re.compile(r"/frames/\w+/(view|full)\.jpg"),
-        lambda route: route.fulfill(status=200, body=GREY, content_type="image/jpeg"),
-    )
+    grey_ones(page)
     page.goto(coloured.url + "choose")
     # of the second it is said that it is kept, of the third that it is the select, of the fourth neither
     for n in range(1, 4):

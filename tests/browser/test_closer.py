@@ -2,7 +2,7 @@
 
 import io
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -13,7 +13,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from plateside.files.journal.journal import Journal
 from plateside.files.settings.load import load_shoot
-from tests.browser.serving import Served, copy_shoot, serve
+from tests.browser.serving import Served
 from tests.browser.set_page import TABLET, UPRIGHT, judge, open_set, put_frame, wait_word
 
 pytestmark = pytest.mark.browser
@@ -35,8 +35,8 @@ def pattern() -> np.ndarray:
 
 
 @pytest.fixture(scope="module")
-def on_set(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("closer") / "small-shoot")
+def _root(shoot_once: Path) -> Path:
+    root = shoot_once
     shot = load_shoot(root / "shoot.toml").shots[0].name
     test_frame = put_frame(root, "test.jpg")
     newest = put_frame(root, "newest.jpg", pattern())
@@ -46,9 +46,12 @@ def on_set(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Itera
     journal.append("shot current", shot=shot)
     judge(root, newest, "good")
     FACTS.update(frame=newest, shot=shot, test_frame=test_frame)
-    server = serve(root, "--no-watch")
-    yield server
-    server.stop()
+    return root
+
+
+@pytest.fixture
+def on_set(_root: Path, opened_on: Callable[[Path], Served]) -> Served:
+    return opened_on(_root)
 
 
 def open_closer(page: Page, url: str) -> Locator:

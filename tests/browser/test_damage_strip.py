@@ -8,6 +8,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.resting import at_rest
 from tests.browser.serving import Served, copy_shoot, serve
+from tests.browser.set_page import open_set
 
 pytestmark = pytest.mark.browser
 
@@ -35,7 +36,10 @@ def test_the_presses_and_the_stages_stay_free(
     try:
         page = new_page(viewport={"width": 390, "height": 844})
         for at in ("set", "studio"):
-            page.goto(f"{server.url}{at}", wait_until="domcontentloaded")
+            if at == "set":
+                open_set(page, server.url)
+            else:
+                page.goto(f"{server.url}{at}", wait_until="domcontentloaded")
             for width, height in SIZES:
                 page.set_viewport_size({"width": width, "height": height})
                 expect(page.locator("#damaged")).to_be_visible()
@@ -52,7 +56,7 @@ def test_what_is_said_covers_neither_the_word_nor_the_frame(
     served_once: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(viewport={"width": 390, "height": 844})
-    page.goto(f"{served_once.url}set", wait_until="domcontentloaded")
+    open_set(page, served_once.url)
     page.wait_for_function("() => document.querySelector('#picture').naturalWidth > 0")
     for width, height in SIZES:
         page.set_viewport_size({"width": width, "height": height})

@@ -1,14 +1,23 @@
 """A browser of this laptop is let in by the address in the terminal, once; its address line keeps nothing of it."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.serving import Served
+from tests.browser.serving import Served, serve
 
 pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def served(shoot: Path) -> Iterator[Served]:
+    """Its terminal is read here, and nowhere else."""
+    server = serve(shoot, "--no-watch")
+    yield server
+    server.stop()
 
 
 def test_a_browser_comes_in_by_the_terminals_address(

@@ -1,6 +1,7 @@
 """Every page: reached, without axe violations, without Nu errors, without a word to anyone else."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -18,12 +19,37 @@ PAGES = ("start", "studio", "light", "plan", "set", "choose", "finish", "deliver
 MORE = ("start/new", "plan/call-sheet", "plan/card/three-bowls")
 
 
-@pytest.mark.parametrize("name", (*PAGES, *MORE))
+@contextmanager
+def alone(root: Path) -> Iterator[Served]:
+    """A server of its own: its start page lists this shoot, and none of other tests."""
+    server = serve(root, "--no-watch")
+    try:
+        yield server
+    finally:
+        server.stop()
+
+
+@pytest.mark.parametrize("name", (*PAGES[1:], *MORE))
 def test_axe_finds_nothing_and_nothing_is_cut_or_lies_over_another(
     name: str, served_once: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
 ) -> None:
-    page = new_page(quiet=name == "nowhere")
-    answer = page.goto(served_once.url + name)
+    finds_nothing(new_page(quiet=name == "nowhere"), served_once, name, axe)
+
+
+@pytest.fixture
+def of_one_shoot(shoot_once: Path) -> Iterator[Served]:
+    with alone(shoot_once) as served:
+        yield served
+
+
+def test_axe_finds_nothing_at_the_start(
+    of_one_shoot: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
+) -> None:
+    finds_nothing(new_page(), of_one_shoot, "start", axe)
+
+
+def finds_nothing(page: Page, served: Served, name: str, axe: Callable[[Page], list[str]]) -> None:
+    answer = page.goto(served.url + name)
     assert answer is not None
     assert answer.status == (404 if name == "nowhere" else 200)
     page.wait_for_load_state("load")
@@ -43,7 +69,7 @@ LONG = "Rindfleischetikettierungsüberwachungsaufgabenübertragungsgesetz"
 
 
 def test_long_words_and_names_are_cut_nowhere(
-    _made_shoot: Path, tmp_path: Path, new_page: Callable[..., Page]
+    _made_shoot: Path, tmp_path: Path, new_page: Callable[..., Page], opened_on: Callable[[Path], Served]
 ) -> None:
     root = copy_shoot(_made_shoot, tmp_path / "a-shoot-in-a-folder-with-a-name-longer-than-the-page-is-wide")
     changes = [
@@ -52,19 +78,21 @@ def test_long_words_and_names_are_cut_nowhere(
         Put(("shots", "pour", "name"), "a-shot-name-that-somebody-typed-in-once-and-never-again"),
     ]
     update_shoot(root / "shoot.toml", changes)
-    server = serve(root, "--no-watch")
     found: dict[str, list[str]] = {}
-    try:
-        # its stream ends with the server, and says so
-        page = new_page(viewport={"width": 390, "height": 844}, quiet=True)
-        for name in ("start", "light", "plan", "plan/call-sheet", "set", "choose", "finish", "deliver"):
-            page.goto(server.url + name)
-            page.evaluate("document.querySelectorAll('main details').forEach((box) => { box.open = true; })")
-            at_rest(page)
-            found[name] = faults(page)
-        assert {name: each for name, each in found.items() if each} == {}
-    finally:
-        server.stop()
+    # the stream of the start page ends with its server, and says so
+    page = new_page(viewport={"width": 390, "height": 844}, quiet=True)
+
+    def look(served: Served, name: str) -> None:
+        page.goto(served.url + name)
+        page.evaluate("document.querySelectorAll('main details').forEach((box) => { box.open = true; })")
+        at_rest(page)
+        found[name] = faults(page)
+
+    with alone(root) as served:
+        look(served, "start")
+    for name in ("light", "plan", "plan/call-sheet", "set", "choose", "finish", "deliver"):
+        look(opened_on(root), name)
+    assert {name: each for name, each in found.items() if each} == {}
 
 
 @pytest.mark.parametrize(

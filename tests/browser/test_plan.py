@@ -21,7 +21,7 @@ from plateside.files.settings.load import load_shoot
 from plateside.files.settings.write import Take, update_studio
 from tests.browser.resting import NO_RENDERER, saved, told
 from tests.browser.resting import held as on_hold
-from tests.browser.serving import PATIENT_MS, Served, copy_shoot, frame_pixels, serve, until, write_frame
+from tests.browser.serving import PATIENT_MS, Served, frame_pixels, serve, until, write_frame
 
 pytestmark = pytest.mark.browser
 
@@ -41,22 +41,15 @@ def page(new_page: Callable[..., Page]) -> Iterator[Page]:
     assert [text for text in said if "status of 4" not in text] == []
 
 
-@pytest.fixture(scope="module")
-def _planned(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    server = serve(copy_shoot(_made_shoot, tmp_path_factory.mktemp("plan") / "small-shoot"), "--no-watch")
-    yield server
-    server.stop()
-
-
 @pytest.fixture
-def planned(_planned: Served) -> Served:
-    """One server for this module, so that the light engine is loaded once; the shoot as it was for every test.
+def planned(shoot_once: Path, opened_on: Callable[[Path], Served]) -> Served:
+    """One folder for this module, so that its day is worked out once; the shoot as it was for every test.
 
     Drawing is answered as by a machine without the renderer (NOT_MEANWHILE): tests/unit/tasks draws.
     """
-    shutil.copy(_demo("shoot.toml"), _planned.root / "shoot.toml")
-    shutil.rmtree(_planned.root / "undo", ignore_errors=True)
-    return _planned
+    shutil.copy(_demo("shoot.toml"), shoot_once / "shoot.toml")
+    shutil.rmtree(shoot_once / "undo", ignore_errors=True)
+    return opened_on(shoot_once)
 
 
 def _demo(name: str) -> Path:

@@ -113,27 +113,25 @@ def test_a_killed_server_comes_back_with_the_same_screen(shoot: Path, new_page: 
         server.stop()
 
 
-def test_somebody_elses_press_is_told_and_not_overwritten(shoot: Path, new_page: Callable[..., Page]) -> None:
-    server = serve(shoot, "--no-watch")
-    try:
-        page = new_page(viewport=TABLET, quiet=True)
-        open_set(page, server.url)
-        frame = put_frame(shoot, "both.jpg")
-        judge(shoot, frame, "good")
-        wait_word(page, "Good", frame)
+def test_somebody_elses_press_is_told_and_not_overwritten(
+    served: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET, quiet=True)
+    open_set(page, served.url)
+    frame = put_frame(served.root, "both.jpg")
+    judge(served.root, frame, "good")
+    wait_word(page, "Good", frame)
 
-        def first(route: Route) -> None:
-            Journal.open(shoot).append("again", frame=frame)  # the other tablet was a moment faster
-            route.continue_()
+    def first(route: Route) -> None:
+        Journal.open(served.root).append("again", frame=frame)  # the other tablet was a moment faster
+        route.continue_()
 
-        page.route("**/press", first)
-        start = last(shoot)
-        page.click("[data-press=keep]")
-        told(page, "another screen")
-        wait_word(page, "Again")
-        assert kinds(shoot, start) == ["again"]
-    finally:
-        server.stop()
+    page.route("**/press", first)
+    start = last(served.root)
+    page.click("[data-press=keep]")
+    told(page, "another screen")
+    wait_word(page, "Again")
+    assert kinds(served.root, start) == ["again"]
 
 
 def _watcher_of(server: Served) -> int:

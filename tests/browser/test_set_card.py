@@ -1,6 +1,6 @@
 """The grey card marked on the set page: by touch, by keys, refused where it is none, taken back."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
 from tests.browser.resting import at_rest
-from tests.browser.serving import Served, copy_shoot, serve, until
+from tests.browser.serving import Served, until
 from tests.browser.set_page import TABLET, judge, kinds, last, open_set, put_frame, wait_word
 from tests.web.requests import get
 
@@ -32,21 +32,12 @@ def frame_with_card(seed: int) -> NDArray[np.uint8]:
     )
 
 
-@pytest.fixture(scope="module")
-def on_set(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """One server; each test lands a frame of its own."""
-    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("card") / "small-shoot")
-    server = serve(root, "--no-watch")
-    yield server
-    server.stop()
-
-
-def opened(page: Page, on_set: Served, seed: int) -> str:
+def opened(page: Page, served_once: Served, seed: int) -> str:
     """The set page with the card's box open over a new frame."""
-    open_set(page, on_set.url, measured=True)
-    frame = put_frame(on_set.root, f"card-{seed}.jpg", frame_with_card(seed))
-    Journal.open(on_set.root).append("frame belongs", frame=frame, shot="three-bowls", guess=False)
-    judge(on_set.root, frame, "good")
+    open_set(page, served_once.url, measured=True)
+    frame = put_frame(served_once.root, f"card-{seed}.jpg", frame_with_card(seed))
+    Journal.open(served_once.root).append("frame belongs", frame=frame, shot="three-bowls", guess=False)
+    judge(served_once.root, frame, "good")
     wait_word(page, "Good", frame)
     # whether the card was found by itself decides what the box begins with
     at_rest(page)
@@ -71,21 +62,21 @@ def within_card(root: Path, frame: str) -> bool:
 
 
 def test_she_touches_the_card_and_it_is_read_and_taken_back(
-    on_set: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
+    served_once: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
 ) -> None:
     page = new_page(viewport=TABLET)
-    frame = opened(page, on_set, 1)
-    start = last(on_set.root)
+    frame = opened(page, served_once, 1)
+    start = last(served_once.root)
     said = page.locator("#card-said")
     touch(page, 0.3, 0.8)
     expect(said).to_have_text(
         "That is not the grey card: it is brown or yellow. Touch the middle of the grey card."
     )
-    assert kinds(on_set.root, start) == []
+    assert kinds(served_once.root, start) == []
     touch(page, *AT)
     expect(said).to_contain_text("Grey card: 0.4 stop too dark, neutral. Marked")
-    assert kinds(on_set.root, start) == ["grey card"]
-    assert within_card(on_set.root, frame)
+    assert kinds(served_once.root, start) == ["grey card"]
+    assert within_card(served_once.root, frame)
     drawn = page.locator("#card-box rect.card").bounding_box()
     picture = page.locator("#card-box img").bounding_box()
     assert drawn
@@ -101,13 +92,13 @@ def test_she_touches_the_card_and_it_is_read_and_taken_back(
     expect(said).to_contain_text("Marked")
     page.get_by_role("button", name="Take it back").click()
     expect(said).to_contain_text("Taken back.")
-    assert kinds(on_set.root, start) == ["grey card", "grey card", "undo"]
+    assert kinds(served_once.root, start) == ["grey card", "grey card", "undo"]
 
 
-def test_the_card_is_marked_by_keys_alone(on_set: Served, new_page: Callable[..., Page]) -> None:
+def test_the_card_is_marked_by_keys_alone(served_once: Served, new_page: Callable[..., Page]) -> None:
     page = new_page(viewport=TABLET)
-    frame = opened(page, on_set, 2)
-    start = last(on_set.root)
+    frame = opened(page, served_once, 2)
+    start = last(served_once.root)
     expect(page.locator(".card-pad")).to_be_focused()
     # from the middle to (0.70, 0.35); where the card was found by itself, the cross begins on it
     found = "is read as" in (page.locator("#card-said").text_content() or "")
@@ -121,18 +112,18 @@ def test_the_card_is_marked_by_keys_alone(on_set: Served, new_page: Callable[...
     )
     expect(page.locator(".card-pad .cross")).to_have_count(1)
     page.keyboard.press("Enter")
-    until(lambda: kinds(on_set.root, start) == ["grey card"])
-    assert within_card(on_set.root, frame)
+    until(lambda: kinds(served_once.root, start) == ["grey card"])
+    assert within_card(served_once.root, frame)
     page.keyboard.press("Escape")
     expect(page.locator("#card-box")).to_be_hidden()
     expect(page.locator("#sheet")).to_be_visible()
 
 
-def test_a_place_beside_the_frame_is_refused_in_a_sentence(on_set: Served) -> None:
-    frame = put_frame(on_set.root, "card-3.jpg", frame_with_card(3))
+def test_a_place_beside_the_frame_is_refused_in_a_sentence(served_once: Served) -> None:
+    frame = put_frame(served_once.root, "card-3.jpg", frame_with_card(3))
 
     def answer(query: str) -> tuple[int, str]:
-        told = get(on_set, f"/set/card/{frame}?{query}")
+        told = get(served_once, f"/set/card/{frame}?{query}")
         return told.status, told.json["error"]
 
     for query in ("across=1.5&down=0.2", "across=x"):

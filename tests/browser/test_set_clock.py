@@ -4,7 +4,7 @@ Expected minutes are arithmetic on ISO 8601 moments.
 """
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -17,7 +17,7 @@ from plateside.files.settings.load import open_shoot
 from plateside.files.settings.write import Put, update_shoot
 from tests.browser.layout import SIZES, faults
 from tests.browser.resting import at_rest
-from tests.browser.serving import SHOTS, Served, copy_shoot, serve, until
+from tests.browser.serving import SHOTS, Served, until
 from tests.browser.set_page import TABLET, open_set
 
 pytestmark = pytest.mark.browser
@@ -48,13 +48,15 @@ def shot(good: list[tuple[str, str]] | None) -> dict[str, Any]:
 
 
 @pytest.fixture(scope="module")
-def days(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+def _of_two_days(shoot_once: Path) -> Path:
+    update_shoot(shoot_once / "shoot.toml", [Put(("shots", "pour", "date"), "2027-07-17")])
+    return shoot_once
+
+
+@pytest.fixture
+def days(_of_two_days: Path, opened_on: Callable[[Path], Served]) -> Served:
     """A shoot of two days, the first of them its own."""
-    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("days") / "small-shoot")
-    update_shoot(root / "shoot.toml", [Put(("shots", "pour", "date"), "2027-07-17")])
-    server = serve(root, "--no-watch")
-    yield server
-    server.stop()
+    return opened_on(_of_two_days)
 
 
 def test_where_a_shot_is_in_the_timetable(days: Served, page: Page) -> None:

@@ -1,14 +1,13 @@
 """What a press on the set leaves to be seen: on the press itself, under the word, and in a place of its own."""
 
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
 from tests.browser.resting import at_rest, told
-from tests.browser.serving import Served, copy_shoot, serve, until
+from tests.browser.serving import Served, until
 from tests.browser.set_page import TABLET, UPRIGHT, judge, kinds, last, open_set, put_frame, shown, wait_word
 
 pytestmark = pytest.mark.browser
@@ -19,26 +18,17 @@ OVER = """(names) => { const box = (s) => document.querySelector(s).getBoundingC
 """Which of these elements lie under what is being said."""
 
 
-@pytest.fixture(scope="module")
-def on_set(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """One server; each test lands frames of its own."""
-    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("presses") / "small-shoot")
-    server = serve(root, "--no-watch")
-    yield server
-    server.stop()
-
-
 def test_again_on_a_frame_that_is_to_be_taken_again_is_seen_and_heard(
-    on_set: Served, new_page: Callable[..., Page]
+    served_once: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(viewport=TABLET)
-    open_set(page, on_set.url)
-    frame = put_frame(on_set.root, "again.jpg")
-    judge(on_set.root, frame, "again", "Out of focus: focus again on the hero")
+    open_set(page, served_once.url)
+    frame = put_frame(served_once.root, "again.jpg")
+    judge(served_once.root, frame, "again", "Out of focus: focus again on the hero")
     wait_word(page, "Again", frame)
     again, keep = page.locator("[data-press=again]"), page.locator("[data-press=keep]")
     expect(again).to_have_attribute("aria-pressed", "false")
-    shape, start = shown(page)["shape"], last(on_set.root)
+    shape, start = shown(page)["shape"], last(served_once.root)
     page.keyboard.press("Escape")  # sound is possible from the first key on
     page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.unlocked())")
     again.click()
@@ -54,19 +44,19 @@ def test_again_on_a_frame_that_is_to_be_taken_again_is_seen_and_heard(
     expect(again).not_to_have_class("taken")
     again.click()
     told(page, "Again: noted already.")
-    assert kinds(on_set.root, start) == ["again"]
+    assert kinds(served_once.root, start) == ["again"]
     page.click("[data-press=undo]")
     expect(page.locator("#noted")).to_have_text("")
     expect(again).to_have_attribute("aria-pressed", "false")
 
 
 def test_what_is_said_covers_nothing_and_goes_with_the_next_press(
-    on_set: Served, new_page: Callable[..., Page]
+    served_once: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(viewport=TABLET)
-    open_set(page, on_set.url)
-    frame = put_frame(on_set.root, "said.jpg")
-    judge(on_set.root, frame, "again", "Out of focus: focus again on the hero")
+    open_set(page, served_once.url)
+    frame = put_frame(served_once.root, "said.jpg")
+    judge(served_once.root, frame, "again", "Out of focus: focus again on the hero")
     wait_word(page, "Again", frame)
     said = page.locator("#say")
     at_rest(page)
@@ -85,19 +75,19 @@ def test_what_is_said_covers_nothing_and_goes_with_the_next_press(
         assert page.evaluate(OVER, ["#shape", "#word", "#act", "#age", "#shot", "#presses"]) == [], size
     page.evaluate("import('/static/js/core/say.js').then((m) => m.say('Old words.', null, 600000))")
     expect(said).to_have_text("Old words.")
-    start = last(on_set.root)
+    start = last(served_once.root)
     page.click("[data-press=keep]")
-    until(lambda: kinds(on_set.root, start) == ["kept"])
+    until(lambda: kinds(served_once.root, start) == ["kept"])
     expect(said).to_have_text("")
 
 
 def test_what_is_said_while_the_sheet_is_open_is_said_on_the_sheet(
-    on_set: Served, new_page: Callable[..., Page]
+    served_once: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(viewport=TABLET, quiet=True)  # the refusal is a line in the console
-    open_set(page, on_set.url)
-    frame = put_frame(on_set.root, "sheet.jpg")
-    judge(on_set.root, frame, "good")
+    open_set(page, served_once.url)
+    frame = put_frame(served_once.root, "sheet.jpg")
+    judge(served_once.root, frame, "good")
     wait_word(page, "Good", frame)
     page.click("#about")
     page.route("**/press", lambda route: route.fulfill(status=409, json={"error": "No.", "mistakes": []}))
@@ -106,4 +96,4 @@ def test_what_is_said_while_the_sheet_is_open_is_said_on_the_sheet(
     expect(page.locator("#sheet #say")).to_have_count(1)
     page.click("#close")
     expect(page.locator("#main > #say")).to_have_count(1)
-    assert Journal.open(on_set.root).rows()[-1].kind == "verdict"
+    assert Journal.open(served_once.root).rows()[-1].kind == "verdict"

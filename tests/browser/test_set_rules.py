@@ -3,7 +3,7 @@
 import re
 import signal
 import wave
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Dialog, Page, expect
 
 from tests.browser.resting import at_rest, saved
-from tests.browser.serving import Served, copy_shoot, serve, until
+from tests.browser.serving import Served, serve, until
 from tests.browser.set_page import (
     ACT,
     COLOURS,
@@ -34,21 +34,14 @@ STATIC = Path(__file__).parents[2] / "src/plateside/web/static"
 KEYS = {"keep": "PageDown", "again": "PageUp", "undo": "Backspace", "next": "Enter"}
 
 
-@pytest.fixture(scope="module")
-def on_set(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """One server for the rules; each test lands frames of its own."""
-    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("set") / "small-shoot")
-    server = serve(root, "--no-watch")
-    yield server
-    server.stop()
-
-
-def test_rule_1_three_sizes_by_distance_and_density(on_set: Served, new_page: Callable[..., Page]) -> None:
+def test_rule_1_three_sizes_by_distance_and_density(
+    served_once: Served, new_page: Callable[..., Page]
+) -> None:
     page = new_page(viewport=TABLET)
-    open_set(page, on_set.url)
+    open_set(page, served_once.url)
     for number, word in enumerate(("good", "adjust", "again")):
-        frame = put_frame(on_set.root, f"one-{number}.jpg")
-        judge(on_set.root, frame, word)
+        frame = put_frame(served_once.root, f"one-{number}.jpg")
+        judge(served_once.root, frame, word)
         wait_word(page, word.capitalize(), frame)
         # lines are fitted once more when their last words have arrived
         sizes = until(lambda: now if abs((now := page.evaluate(SIZES))[0] - 72) <= 1 else None)
@@ -64,15 +57,15 @@ def test_rule_1_three_sizes_by_distance_and_density(on_set: Served, new_page: Ca
     )
     assert np.degrees(np.arctan(capital / 132 * 0.0254 / 2)) * 60 >= 16
     page.evaluate('localStorage.setItem("plateside.set.screen", JSON.stringify({distance_m: 1}))')
-    open_set(page, on_set.url)
+    open_set(page, served_once.url)
     until(lambda: page.evaluate(SIZES)[0] == pytest.approx(36, abs=1))
 
 
 def test_rule_2_one_state_one_word_one_shape_and_no_colour(
-    on_set: Served, new_page: Callable[..., Page]
+    served_once: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(viewport=TABLET)
-    open_set(page, on_set.url)
+    open_set(page, served_once.url)
     seen: dict[str, str] = {}
     colours = set()
 
@@ -91,10 +84,10 @@ def test_rule_2_one_state_one_word_one_shape_and_no_colour(
         )
 
     for number, word in enumerate(("good", "adjust", "again")):
-        frame = put_frame(on_set.root, f"two-{number}.jpg")
+        frame = put_frame(served_once.root, f"two-{number}.jpg")
         if number == 0:
             look("Wait", frame)
-        judge(on_set.root, frame, word)
+        judge(served_once.root, frame, word)
         look(word.capitalize(), frame)
     page.keyboard.press(KEYS["keep"])
     look("Kept", frame)
@@ -105,17 +98,17 @@ def test_rule_2_one_state_one_word_one_shape_and_no_colour(
 
 
 def test_rule_3_black_and_under_five_per_cent_text_at_seven_to_one_no_flash(
-    on_set: Served, new_page: Callable[..., Page], tmp_path: Path
+    served_once: Served, new_page: Callable[..., Page], tmp_path: Path
 ) -> None:
     page = new_page(viewport=TABLET)
-    open_set(page, on_set.url)
+    open_set(page, served_once.url)
     white = np.full((800, 1200, 3), 250, np.uint8)
     white[300:500, 400:800] = 235
-    frame = put_frame(on_set.root, "white-plate-on-white.jpg", white)
+    frame = put_frame(served_once.root, "white-plate-on-white.jpg", white)
     wait_word(page, "Wait", frame)
     at_rest(page)
     before = luminance(page, tmp_path / "before.png")
-    judge(on_set.root, frame, "adjust", ACT + " (the hero's highlights are gone)")
+    judge(served_once.root, frame, "adjust", ACT + " (the hero's highlights are gone)")
     wait_word(page, "Adjust", frame)
     page.wait_for_function("() => document.querySelector('#picture').dataset.light > 0.7")
     for size in (TABLET, UPRIGHT):
@@ -137,11 +130,13 @@ def _contrast_on_black(colour: str) -> float:
     return float((linear @ [0.2126, 0.7152, 0.0722] + 0.05) / 0.05)
 
 
-def test_rule_4_targets_of_160_px_that_act_on_release(on_set: Served, new_page: Callable[..., Page]) -> None:
+def test_rule_4_targets_of_160_px_that_act_on_release(
+    served_once: Served, new_page: Callable[..., Page]
+) -> None:
     page = new_page(viewport=TABLET)
-    open_set(page, on_set.url)
-    frame = put_frame(on_set.root, "four.jpg")
-    judge(on_set.root, frame, "good")
+    open_set(page, served_once.url)
+    frame = put_frame(served_once.root, "four.jpg")
+    judge(served_once.root, frame, "good")
     wait_word(page, "Good", frame)
     for size in (TABLET, UPRIGHT):
         page.set_viewport_size(size)  # type: ignore[arg-type]
@@ -152,23 +147,23 @@ def test_rule_4_targets_of_160_px_that_act_on_release(on_set: Served, new_page: 
                 assert box
                 assert box["width"] >= 160
                 assert box["height"] >= 160, f"{selector} {box}"
-    start = last(on_set.root)
+    start = last(served_once.root)
     page.hover("[data-press=keep]")
     page.mouse.down()
     at_rest(page)  # a long press is nothing else: no timer of the page's own is left that could make it one
-    assert kinds(on_set.root, start) == []
+    assert kinds(served_once.root, start) == []
     page.mouse.move(5, 5)
     page.mouse.up()  # let go elsewhere: taken back
     page.keyboard.down(KEYS["keep"])
     at_rest(page)
-    assert kinds(on_set.root, start) == []
+    assert kinds(served_once.root, start) == []
     page.keyboard.up(KEYS["keep"])
     wait_word(page, "Kept")
     at_rest(page)
     page.dblclick("[data-press=again]")  # pressed twice is pressed once
     wait_word(page, "Again")
-    saved(page, lambda: kinds(on_set.root, start) == ["kept", "again"])
-    assert kinds(on_set.root, start) == ["kept", "again"]
+    saved(page, lambda: kinds(served_once.root, start) == ["kept", "again"])
+    assert kinds(served_once.root, start) == ["kept", "again"]
     # files dropped from another window are no press
     code = _own_code().replace((STATIC / "js/set/adding.js").read_text(), "")
     assert not re.search(
@@ -182,10 +177,10 @@ def _own_code() -> str:
 
 
 def test_rule_5_four_presses_in_fixed_places_each_a_key(
-    on_set: Served, new_page: Callable[..., Page]
+    served_once: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(viewport=TABLET)
-    open_set(page, on_set.url)
+    open_set(page, served_once.url)
     names = page.eval_on_selector_all("#presses button", "all => all.map((b) => b.textContent)")
     assert names == ["Keep", "Again", "Undo", "Next shot"]
 
@@ -195,18 +190,20 @@ def test_rule_5_four_presses_in_fixed_places_each_a_key(
         )
 
     first = places()
-    frame = put_frame(on_set.root, "five.jpg")
+    frame = put_frame(served_once.root, "five.jpg")
     wait_word(page, "Wait", frame)
     assert places() == first
-    judge(on_set.root, frame, "again", "Camera shake, 21 px at 63 degrees: tripod, 2 s delay, stand still")
+    judge(
+        served_once.root, frame, "again", "Camera shake, 21 px at 63 degrees: tripod, 2 s delay, stand still"
+    )
     wait_word(page, "Again", frame)
     assert places() == first
-    start = last(on_set.root)
+    start = last(served_once.root)
     for press, key in KEYS.items():
         page.keyboard.press(key)
-        saved(page, lambda: len(kinds(on_set.root, start)) > list(KEYS).index(press))  # noqa: B023 - called at once
+        saved(page, lambda: len(kinds(served_once.root, start)) > list(KEYS).index(press))  # noqa: B023 - called at once
         assert places() == first
-    assert kinds(on_set.root, start) == ["kept", "again", "undo", "shot current"]
+    assert kinds(served_once.root, start) == ["kept", "again", "undo", "shot current"]
     # any key can be given to any press: pressed and named
     page.click("#about")
     page.click('[data-key="undo"]')
@@ -214,41 +211,37 @@ def test_rule_5_four_presses_in_fixed_places_each_a_key(
     expect(page.locator("#keys")).to_contain_text("F7")
     page.click("#close")
     page.keyboard.press("F7")
-    until(lambda: kinds(on_set.root, start)[4:] == ["undo"])
+    until(lambda: kinds(served_once.root, start)[4:] == ["undo"])
 
 
 def test_rule_6_nothing_is_asked_twice_and_undo_goes_to_the_start(
-    shoot: Path, new_page: Callable[..., Page]
+    served: Served, new_page: Callable[..., Page]
 ) -> None:
-    server = serve(shoot, "--no-watch")
-    try:
-        page = new_page(viewport=TABLET, quiet=True)
-        asked: list[str] = []
+    page = new_page(viewport=TABLET, quiet=True)
+    asked: list[str] = []
 
-        def answer(dialog: Dialog) -> None:
-            asked.append(dialog.message)
-            dialog.dismiss()
+    def answer(dialog: Dialog) -> None:
+        asked.append(dialog.message)
+        dialog.dismiss()
 
-        page.on("dialog", answer)
-        open_set(page, server.url)
-        for press, kind in (("keep", "kept"), ("next", "shot current"), ("again", "again")):
-            page.click(f"[data-press={press}]")
-            saved(page, lambda: kinds(shoot)[-1:] == [kind])  # noqa: B023 - called at once
-        assert kinds(shoot)[-3:] == ["kept", "shot current", "again"]
-        while page.get_attribute("[data-press=undo]", "aria-disabled") == "false":
-            before = last(shoot)
-            page.click("[data-press=undo]")
-            saved(page, lambda: last(shoot) > before)  # noqa: B023 - called at once
-        rows = page.evaluate("fetch('/set/now').then((r) => r.json())")
-        assert (rows["undo"], rows["current"], rows["left"]) == ("", "", len(rows["shots"]))
-        assert asked == []
-        assert "confirm(" not in _own_code()
-    finally:
-        server.stop()
+    page.on("dialog", answer)
+    open_set(page, served.url)
+    for press, kind in (("keep", "kept"), ("next", "shot current"), ("again", "again")):
+        page.click(f"[data-press={press}]")
+        saved(page, lambda: kinds(served.root)[-1:] == [kind])  # noqa: B023 - called at once
+    assert kinds(served.root)[-3:] == ["kept", "shot current", "again"]
+    while page.get_attribute("[data-press=undo]", "aria-disabled") == "false":
+        before = last(served.root)
+        page.click("[data-press=undo]")
+        saved(page, lambda: last(served.root) > before)  # noqa: B023 - called at once
+    rows = page.evaluate("fetch('/set/now').then((r) => r.json())")
+    assert (rows["undo"], rows["current"], rows["left"]) == ("", "", len(rows["shots"]))
+    assert asked == []
+    assert "confirm(" not in _own_code()
 
 
 def test_rule_7_short_sounds_that_can_be_muted_and_are_never_alone(
-    on_set: Served, new_page: Callable[..., Page]
+    served_once: Served, new_page: Callable[..., Page]
 ) -> None:
     assert set(SOUNDS) == {"good", "change", "light", "taken"}
     for name, notes in SOUNDS.items():
@@ -257,10 +250,10 @@ def test_rule_7_short_sounds_that_can_be_muted_and_are_never_alone(
             frames = np.frombuffer(file.readframes(file.getnframes()), "<i2")
         assert np.abs(frames - np.array(samples(notes)) * 32767).max() <= 1
     page = new_page(viewport=TABLET)
-    open_set(page, on_set.url)
+    open_set(page, served_once.url)
     played = "import('/static/js/set/sounds.js').then((m) => m.played)"
-    frame = put_frame(on_set.root, "seven-a.jpg")
-    judge(on_set.root, frame, "good")
+    frame = put_frame(served_once.root, "seven-a.jpg")
+    judge(served_once.root, frame, "good")
     wait_word(page, "Good", frame)
     assert page.evaluate(played) == []  # nothing sounds before she has pressed
     page.mouse.click(600, 500)
@@ -268,13 +261,13 @@ def test_rule_7_short_sounds_that_can_be_muted_and_are_never_alone(
     page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.unlocked())")
     page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.ready())")
     page.keyboard.press("Escape")
-    frame = put_frame(on_set.root, "seven-b.jpg")
-    judge(on_set.root, frame, "adjust")
+    frame = put_frame(served_once.root, "seven-b.jpg")
+    judge(served_once.root, frame, "adjust")
     wait_word(page, "Adjust", frame)
     until(lambda: page.evaluate(played) == ["change"])
     page.evaluate("import('/static/js/set/sounds.js').then((m) => m.mute(true))")
-    frame = put_frame(on_set.root, "seven-c.jpg")
-    judge(on_set.root, frame, "good")
+    frame = put_frame(served_once.root, "seven-c.jpg")
+    judge(served_once.root, frame, "good")
     wait_word(page, "Good", frame)  # the word comes all the same
     assert page.evaluate(played) == ["change"]
 
@@ -310,16 +303,16 @@ def test_rule_8_what_is_waited_for_is_said_and_no_stale_word_stands(
 
 
 def test_rule_9_reload_sleep_and_a_second_tablet_show_the_same(
-    on_set: Served, new_page: Callable[..., Page]
+    served_once: Served, new_page: Callable[..., Page]
 ) -> None:
     page, other = new_page(viewport=TABLET, quiet=True), new_page(viewport=TABLET)
-    open_set(page, on_set.url)
-    open_set(other, on_set.url)
-    frame = put_frame(on_set.root, "nine.jpg")
+    open_set(page, served_once.url)
+    open_set(other, served_once.url)
+    frame = put_frame(served_once.root, "nine.jpg")
     wait_word(page, "Wait", frame)
     wait_word(other, "Wait", frame)
     page.context.set_offline(True)
-    judge(on_set.root, frame, "adjust")
+    judge(served_once.root, frame, "adjust")
     wait_word(other, "Adjust", frame)
     other.click("[data-press=keep]")
     wait_word(other, "Kept")
@@ -331,12 +324,12 @@ def test_rule_9_reload_sleep_and_a_second_tablet_show_the_same(
 
 
 def test_rule_10_act_first_any_zoom_both_ways_up_no_motion(
-    on_set: Served, new_page: Callable[..., Page]
+    served_once: Served, new_page: Callable[..., Page]
 ) -> None:
-    frame = put_frame(on_set.root, "ten.jpg")
-    judge(on_set.root, frame, "adjust")
+    frame = put_frame(served_once.root, "ten.jpg")
+    judge(served_once.root, frame, "adjust")
     page = new_page(viewport=TABLET, reduced_motion="reduce")
-    open_set(page, on_set.url)
+    open_set(page, served_once.url)
     wait_word(page, "Adjust", frame)
     # the act stands before every measure, and no measure is larger
     order, letters = page.evaluate(
@@ -371,7 +364,7 @@ def test_rule_10_act_first_any_zoom_both_ways_up_no_motion(
         assert box["x"] >= 0
         assert box["x"] + box["width"] <= 295
         assert piece.evaluate("(e) => e.scrollWidth <= e.clientWidth + 1")
-    start = last(on_set.root)
+    start = last(served_once.root)
     page.locator("[data-press=keep]").click()
-    until(lambda: kinds(on_set.root, start) == ["kept"])
+    until(lambda: kinds(served_once.root, start) == ["kept"])
     assert page.evaluate("document.getAnimations().length") == 0

@@ -1,7 +1,6 @@
 """The spot that a verdict asks to be looked at: the photograph's own pixels, the place asked for in the middle."""
 
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 
 import numpy as np
 import pytest
@@ -10,29 +9,22 @@ from playwright.sync_api import Page
 
 from plateside.files.journal.journal import Journal
 from plateside.files.thumbnails import thumbnail_path
-from tests.browser.serving import Served, copy_shoot, serve
+from tests.browser.serving import Served
 from tests.browser.set_page import TABLET, judge, open_set, put_frame, wait_word
 
 pytestmark = pytest.mark.browser
 
 
-@pytest.fixture
-def on_set(_made_shoot: Path, tmp_path: Path) -> Iterator[Served]:
-    server = serve(copy_shoot(_made_shoot, tmp_path / "small-shoot"), "--no-watch")
-    yield server
-    server.stop()
-
-
 def test_the_spot_asked_for_is_enlarged_until_it_is_kept(
-    on_set: Served, new_page: Callable[..., Page]
+    served: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(viewport=TABLET)
-    open_set(page, on_set.url)
+    open_set(page, served.url)
     pixels = np.random.default_rng(3).integers(30, 90, (1600, 2400, 3), dtype=np.uint8)
-    frame = put_frame(on_set.root, "soft-soup.jpg", pixels)
-    Image.fromarray(pixels).save(thumbnail_path(on_set.root, frame, "full"), "JPEG")
+    frame = put_frame(served.root, "soft-soup.jpg", pixels)
+    Image.fromarray(pixels).save(thumbnail_path(served.root, frame, "full"), "JPEG")
     look = {"code": "look at hero", "kind": "focus", "at": [0.7, 0.4], "way": "soft"}
-    Journal.open(on_set.root).append("verdict", frame=frame, word="good", act="", change=look, confidence=0.5)
+    Journal.open(served.root).append("verdict", frame=frame, word="good", act="", change=look, confidence=0.5)
     wait_word(page, "Good", frame)
     page.wait_for_selector(".spot:not([hidden])")
     box = page.evaluate(
@@ -47,7 +39,7 @@ def test_the_spot_asked_for_is_enlarged_until_it_is_kept(
     assert (box["across"], box["down"]) == pytest.approx((0.7, 0.4), abs=0.01)
     page.click("[data-press=keep]")
     page.wait_for_selector(".spot", state="hidden")
-    sure = put_frame(on_set.root, "sure.jpg")
-    judge(on_set.root, sure, "adjust")
+    sure = put_frame(served.root, "sure.jpg")
+    judge(served.root, sure, "adjust")
     wait_word(page, "Adjust", sure)
     assert page.locator(".spot").is_hidden()

@@ -1,26 +1,17 @@
 """Until a shot's first frame lands the Set page says what to do for it; the figures are the plan's own."""
 
 import json
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
-from tests.browser.serving import Served, copy_shoot, serve
+from tests.browser.serving import Served
 from tests.browser.set_page import TABLET, judge, open_set, put_frame, wait_word
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture(scope="module")
-def planned(_made_shoot: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    root = copy_shoot(_made_shoot, tmp_path_factory.mktemp("todo") / "small-shoot")
-    server = serve(root, "--no-watch")
-    yield server
-    server.stop()
 
 
 def card_of(page: Page, shot: str) -> Any:
@@ -29,11 +20,11 @@ def card_of(page: Page, shot: str) -> Any:
 
 
 def test_what_to_do_then_the_frame_then_what_to_do_for_the_next(
-    planned: Served, new_page: Callable[..., Page]
+    served_once: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(viewport=TABLET, quiet=True)
-    open_set(page, planned.url)
-    journal = Journal.open(planned.root)
+    open_set(page, served_once.url)
+    journal = Journal.open(served_once.root)
     given = page.evaluate("JSON.parse(document.getElementById('given').textContent)")
     names = [shot["name"] for shot in given["shots"] if not shot["frames"]]
     first, second = names[0], names[1]
@@ -59,9 +50,9 @@ def test_what_to_do_then_the_frame_then_what_to_do_for_the_next(
     assert all(words in values for words in card["put"])
     page.keyboard.press("Escape")
 
-    frame = put_frame(planned.root, "first.jpg")
+    frame = put_frame(served_once.root, "first.jpg")
     journal.append("frame belongs", frame=frame, shot=first, guess=False)
-    judge(planned.root, frame, "good")
+    judge(served_once.root, frame, "good")
     wait_word(page, "Good", frame)
     expect(page.locator("#todo")).to_be_hidden()
     expect(page.locator("#look")).to_be_visible()

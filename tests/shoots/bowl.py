@@ -6,6 +6,8 @@ import numpy as np
 from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
 
+from tests.shoots import folder
+
 STUDIO = """format = 1
 [place]
 name = "A town"
@@ -60,10 +62,7 @@ def taken(n: int) -> Image.Exif:
 
 
 def shoot_folder(root: Path) -> Path:
-    (root / "frames").mkdir(parents=True)
-    (root / "studio.toml").write_text(STUDIO)
-    (root / "shoot.toml").write_text(SHOOT)
-    return root
+    return folder.shoot_folder(root, SHOOT, STUDIO)
 
 
 def save(root: Path, name: str, picture: np.ndarray, n: int) -> None:

@@ -12,32 +12,8 @@ from plateside.files.originals.identity import content_hash
 from plateside.ground.srgb import to_display, to_linear
 from plateside.tasks.finish.series import finish
 from tests.photographs import photograph
+from tests.shoots.folder import shoot_folder
 from tests.shoots.once import copied
-
-STUDIO = """format = 1
-[place]
-latitude_deg = 50.0
-longitude_deg = 10.0
-timezone = "Europe/Berlin"
-[room]
-width_m = 4.0
-depth_m = 3.5
-[[windows]]
-name = "window"
-bearing_deg = 10
-width_m = 1.2
-height_m = 1.2
-sill_m = 0.8
-[[spots]]
-name = "table"
-from_left_m = 2.0
-from_front_m = 0.7
-[[cameras]]
-name = "camera"
-[[lenses]]
-name = "35"
-focal_length_mm = 35
-"""
 
 SHOOT = """format = 1
 date = "2027-05-01"
@@ -128,9 +104,7 @@ def _finished(root: Path, text: str) -> None:
 
 
 def _make(root: Path, text: str, shots: tuple[str, ...]) -> Path:
-    (root / "frames").mkdir(parents=True)
-    (root / "studio.toml").write_text(STUDIO, encoding="utf-8")
-    (root / "shoot.toml").write_text(text, encoding="utf-8")
+    shoot_folder(root, text)
     journal = Journal.open(root)
     for number, shot in enumerate(shots):
         picture = Image.fromarray(frame(LIGHTS[shot], shot == "near", number))

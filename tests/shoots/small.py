@@ -1,4 +1,4 @@
-"""A whole shoot of small pictures: settings, weather, frames, a journal with every kind of row. Made in a second."""
+"""A whole shoot of small pictures: settings, weather, frames, a journal with every kind of row. Made once."""
 
 import math
 from pathlib import Path
@@ -11,6 +11,8 @@ from PIL import Image
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.files.thumbnails import strip_path
+from tests.shoots.folder import shoot_folder
+from tests.shoots.once import copied
 
 STUDIO = """format = 1
 
@@ -157,11 +159,13 @@ def year_of_hours(kind: str) -> str:
 
 
 def make_small_shoot(root: Path, frames: int = 3) -> Path:
-    """Write the shoot; nothing in it is judged, finished or delivered yet."""
-    for folder in ("frames", "sky"):
-        (root / folder).mkdir(parents=True)
-    (root / "studio.toml").write_text(STUDIO, encoding="utf-8")
-    (root / "shoot.toml").write_text(SHOOT, encoding="utf-8")
+    """A shoot of its own; nothing in it is judged, finished or delivered yet."""
+    return copied(root, _make, frames)
+
+
+def _make(root: Path, frames: int) -> None:
+    shoot_folder(root, SHOOT, STUDIO)
+    (root / "sky").mkdir()
     (root / "sky" / "weather.txt").write_text(year_of_hours("epw"), encoding="utf-8")
     (root / "sky" / "year.csv").write_text(year_of_hours("tmy3"), encoding="utf-8")
     hours = [f"2027-05-01T{hour:02d}:00Z,{(37 * hour) % 101}" for hour in range(24)]
@@ -209,4 +213,3 @@ def make_small_shoot(root: Path, frames: int = 3) -> Path:
     strip = strip_path(root, "0" * 32)
     strip.parent.mkdir(parents=True)
     Image.fromarray(picture(9)).save(strip, quality=60)
-    return root

@@ -1,5 +1,19 @@
 """A small shoot and a server on it, as the tests of the pages have them."""
 
-from tests.browser.conftest import _made_shoot, served, served_once, shoot
+from collections.abc import Iterator
+from pathlib import Path
 
-__all__ = ["_made_shoot", "served", "served_once", "shoot"]
+import pytest
+
+from tests.browser.conftest import _made_shoot, _shared, opened_on, served, shoot, shoot_once
+from tests.browser.serving import Served, serve
+
+__all__ = ["_made_shoot", "_shared", "opened_on", "served", "served_once", "shoot", "shoot_once"]
+
+
+@pytest.fixture(scope="module")
+def served_once(shoot_once: Path) -> Iterator[Served]:
+    """A server of its own for a module's tests: they try what a stranger would."""
+    server = serve(shoot_once, "--no-watch")
+    yield server
+    server.stop()

@@ -14,7 +14,7 @@ from plateside.model.errors import InputError
 from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot, undo_last
-from tests.shoots.re_lit import STUDIO
+from tests.shoots.folder import STUDIO
 
 SHOOT = """format = 1
 date = "2027-05-01"

@@ -15,7 +15,8 @@ from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot
 from tests.photographs import photograph
-from tests.shoots.chosen import SHOOT, STUDIO
+from tests.shoots.chosen import SHOOT
+from tests.shoots.folder import shoot_folder
 from tests.synthetic.dng import write_dng
 from tests.synthetic.series import RAW_GAIN
 
@@ -23,9 +24,7 @@ from tests.synthetic.series import RAW_GAIN
 def _shoot(folder: Path, *, preview: bool, frames: int) -> Path:
     """One dim scene as a raw and JPEGs of it. The camera's tone curve lifts its JPEG and its preview by 0.6 stop."""
     lifted = 1.5 if preview else 1.0
-    (folder / "frames").mkdir(parents=True)
-    (folder / "studio.toml").write_text(STUDIO, encoding="utf-8")
-    (folder / "shoot.toml").write_text(SHOOT, encoding="utf-8")
+    shoot_folder(folder, SHOOT)
     linear = cv2.resize(to_linear(photograph("coffee") / 255.0).astype(np.float32), (960, 640))
     linear = linear * np.float32(0.26 / np.percentile(linear.max(axis=2), 97))
     write_dng(

@@ -15,7 +15,8 @@ from plateside.tasks.set.judged import Judged
 from plateside.tasks.set.marks import FrameMarker
 from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import name_shot, undo_last
-from tests.shoots.re_lit import SHOOT, STUDIO, frame
+from tests.shoots.folder import shoot_folder
+from tests.shoots.re_lit import SHOOT, frame
 
 SHOT = "cup"
 STOPS_UNDER = -0.5
@@ -37,9 +38,7 @@ def judged(root: Path) -> dict[str, Judged]:
 @pytest.fixture
 def root(tmp_path: Path) -> Path:
     root = tmp_path / "s"
-    (root / "frames").mkdir(parents=True)
-    (root / "studio.toml").write_text(STUDIO, encoding="utf-8")
-    (root / "shoot.toml").write_text(SHOOT, encoding="utf-8")
+    shoot_folder(root, SHOOT)
     bare = np.asarray(frame((1.0, 1.0, 1.0), seed=1))
     level = 0.18 * 2**STOPS_UNDER
     name_shot(root, SHOT, [])

@@ -7,13 +7,12 @@ from PIL import Image
 
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot
-from tests.shoots.re_lit import SHOOT, STUDIO, frame
+from tests.shoots.folder import shoot_folder
+from tests.shoots.re_lit import SHOOT, frame
 
 
 def shoot_with_frames(root: Path, count: int) -> Path:
-    (root / "frames").mkdir(parents=True)
-    (root / "studio.toml").write_text(STUDIO, encoding="utf-8")
-    (root / "shoot.toml").write_text(SHOOT, encoding="utf-8")
+    shoot_folder(root, SHOOT)
     for number in range(count):
         picture = Image.fromarray(frame((1.0, 1.0, 1.0), seed=number))
         picture.save(root / "frames" / f"{number}.jpg", quality=90)
