@@ -15,11 +15,12 @@ import tempfile
 import time
 from pathlib import Path
 
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
 from plateside.demo.data import copy_demo
+from tests.browser import serving
 from tests.browser.conftest import chromium_path
-from tests.browser.serving import Served, serve
+from tests.browser.serving import Served, until
 
 EDITS = (
     ("shots.0.frame_width_mm", "760"),
@@ -135,17 +136,48 @@ def pictures(page: Page, served: Served, begun: float) -> None:
     )
 
 
+def first_look(browser: Browser, root: Path) -> None:
+    """As after an install: nothing is compiled, and Plan is opened as soon as the server answers; then once more."""
+    with tempfile.TemporaryDirectory() as empty:
+        mine = {"NUMBA_CACHE_DIR": f"{empty}/kernels", "PLATESIDE_STATE": f"{empty}/state"}
+        before = {name: os.environ.get(name) for name in mine}
+        os.environ.update(mine)
+        serving.STATE = mine["PLATESIDE_STATE"]
+        try:
+            for when in ("nothing compiled yet", "compiled before"):
+                served = serving.serve(root, "--no-watch")
+                try:
+                    context = browser.new_context(viewport={"width": 1440, "height": 900})
+                    served.let_in(context)
+                    page = context.new_page()
+                    page.route("**/plan/picture", lambda route: route.fulfill(json=NO_PICTURE))
+                    begun = time.monotonic()
+                    page.goto(served.url + "plan")
+                    page.wait_for_function(SETTLED, timeout=PATIENT_MS)
+                    told = f"{time.monotonic() - begun:.1f} s, processor {processor_s(served):.1f} s"
+                    print(f"the first look, {when}: {told}", flush=True)
+                    if when == "nothing compiled yet":
+                        until((Path(empty) / "state/kernels.txt").is_file, PATIENT_MS / 1000)
+                    context.close()
+                finally:
+                    served.stop()
+        finally:
+            for name, value in before.items():
+                os.environ.pop(name) if value is None else os.environ.update({name: value})
+
+
 def main() -> None:
     """Print the table."""
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as play:
         root = Path(folder) / "five-shots"
         root.mkdir()
         copy_demo(root)
-        served = serve(root, "--no-watch")
+        browser = play.chromium.launch(
+            executable_path=chromium_path(), args=["--no-sandbox", "--disable-gpu"]
+        )
+        first_look(browser, root)
+        served = serving.serve(root, "--no-watch")
         try:
-            browser = play.chromium.launch(
-                executable_path=chromium_path(), args=["--no-sandbox", "--disable-gpu"]
-            )
             context = browser.new_context(viewport={"width": 1440, "height": 900})
             served.let_in(context)
             page = context.new_page()

@@ -21,7 +21,7 @@ def throw_away(package: Path) -> None:
     Where that folder cannot be written to, numba keeps what it compiles in the account's own cache: there each mark has
     a folder of its own.
     """
-    mark = _mark(package)
+    mark = mark_of(package)
     mark_file = package / "__pycache__" / "kernels.mark"
     with contextlib.suppress(OSError):
         if mark_file.read_text(encoding="ascii") == mark:
@@ -38,7 +38,8 @@ def throw_away(package: Path) -> None:
         os.environ.setdefault("NUMBA_CACHE_DIR", str(Path(caches) / "plateside" / f"kernels-{mark[:16]}"))
 
 
-def _mark(package: Path) -> str:
+def mark_of(package: Path) -> str:
+    """Of all sources that may hold or feed a kernel."""
     digest = hashlib.blake2b(digest_size=16)
     for folder in FOLDERS:
         for path in sorted((package / folder).rglob("*.py")):

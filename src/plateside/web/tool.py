@@ -1,5 +1,6 @@
 """What one running server holds: the open shoot, the hands, the stream, the watcher, who may come in."""
 
+import asyncio
 import contextlib
 import json
 from collections.abc import Callable
@@ -10,6 +11,7 @@ from typing import Any
 from plateside.model.errors import CouldNotError
 from plateside.tasks.serve.last_open import remember
 from plateside.tasks.serve.shoots import shoots_in
+from plateside.tasks.serve.to_compile import must_compile
 from plateside.web.guard.desk import Desk
 from plateside.web.guard.devices import Devices
 from plateside.web.guard.keys import Keys
@@ -18,7 +20,7 @@ from plateside.web.network import HomeNetwork
 from plateside.web.places import Places
 from plateside.web.watcher import Watcher
 from plateside.web.workers.jobs import Jobs
-from plateside.web.workers.worker import Worker
+from plateside.web.workers.worker import Worker, WorkError
 
 
 @dataclass
@@ -52,6 +54,8 @@ class Tool:
     places: Places = field(init=False)
     devices: Devices = field(init=False)
     network: HomeNetwork = field(init=False)
+    compiling: asyncio.Task[None] | None = None
+    """After an install: what the first look at the light would wait for, behind the first pages."""
 
     def __post_init__(self) -> None:
         self.jobs = Jobs(self.live.say)
@@ -91,12 +95,19 @@ class Tool:
     async def start(self) -> None:
         """Begin to follow and to watch."""
         await self.live.start()
+        if must_compile():
+            self.compiling = asyncio.create_task(self._compile())
         if self.root is not None and self.watch:
             self.watcher.start(self.root)
         if self.devices.opened_today():
             # killed and started again while a tablet was beside the set: it finds the same screen
             with contextlib.suppress(CouldNotError):
                 await self.network.open()
+
+    async def _compile(self) -> None:
+        # whoever cannot compile now does it at the first look
+        with contextlib.suppress(WorkError):
+            await self.drawing.ask("light.compile", {})
 
     async def end_waiting(self) -> None:
         """Let every page that listens or waits go, so that the server can end."""

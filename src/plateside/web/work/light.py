@@ -85,7 +85,14 @@ def sky_file(args: dict[str, Any], progress: Progress) -> Any:
     return {"kind": sky.kind, "words": " ".join(sky_kept_sentences(sky))}
 
 
+def compile_all(args: dict[str, Any], progress: Progress) -> Any:
+    """{} -> nothing: what numba compiles is kept on disk, for this child and every other."""
+    from plateside.tasks.light.compile_ahead import compile_ahead
+
+    compile_ahead(progress)
+
+
 WORK: dict[str, Work] = {
     "day": day, "moment": moment, "week": week, "what_if": what_if, "year": year, "picture": picture,
-    "sky_file": sky_file,
+    "sky_file": sky_file, "compile": compile_all,
 }  # fmt: skip
