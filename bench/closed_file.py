@@ -30,6 +30,8 @@ from tests.synthetic.faults import composed
 from tests.synthetic.scenes import TEST, make_scene
 
 TIMES, BATCH = 5, 90
+REST_S = 5.0
+"""Between a start, or a new test frame, and the first frame: nobody shoots sooner."""
 PART = 1 << 20
 MINUTE = 0
 
@@ -82,9 +84,9 @@ def jpeg_of(picture: np.ndarray, minute: int) -> bytes:
     return out.getvalue()
 
 
-def raw_of(linear: np.ndarray, folder: Path, minute: int) -> bytes:
+def raw_of(linear: np.ndarray, folder: Path, minute: int, *, lossless: bool = False) -> bytes:
     path = folder / "made.dng"
-    write_dng(path, linear, seed=minute, taken=f"2027:07:15 13:{minute % 60:02d}:00")
+    write_dng(path, linear, seed=minute, taken=f"2027:07:15 13:{minute % 60:02d}:00", lossless=lossless)
     return path.read_bytes()
 
 
@@ -147,14 +149,17 @@ def main() -> None:
                 iter(r.data["frame"] for r in Journal.open(root).rows() if r.kind == "frame landed")
             )
             Journal.open(root).append("test frame", shot="bowl", frame=frame_id)
+            time.sleep(REST_S)
             warm = written(frames / "b-warm.jpg", jpeg_of(picture, 1))
             print(
                 f"  the first after a start: {watched.wait('verdict', 'b-warm.jpg') - warm:.2f}", flush=True
             )
             jpegs = [jpeg_of(picture, 2 + n) for n in range(TIMES)]
             timed(watched, frames, "c JPEG", ".jpg", jpegs)
-            raws = [raw_of(large, Path(folder), 10 + n) for n in range(2)]
+            raws = [raw_of(large, Path(folder), 10 + n) for n in range(3)]
             timed(watched, frames, "d raw, uncompressed", ".dng", raws)
+            raws = [raw_of(large, Path(folder), 14 + n, lossless=True) for n in range(3)]
+            timed(watched, frames, "h raw, lossless JPEG in tiles", ".dng", raws)
             timed(
                 watched,
                 frames,

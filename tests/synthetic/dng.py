@@ -6,6 +6,7 @@ photon and read noise, black level, clipped at the white level. An embedded JPEG
 
 import io
 import struct
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -14,8 +15,11 @@ import tifffile
 from numpy.typing import NDArray
 from PIL import Image
 
+from tests.synthetic.lossless_jpeg import lossless_jpeg
+
 BLACK = 512
 WHITE = 15800
+TILE = (256, 256)
 NEUTRAL = (0.5, 1.0, 0.625)  # what the sensor gives for a grey thing: multipliers 2.0, 1, 1.6
 # XYZ to camera, an invented but plausible sensor.
 COLOR_MATRIX = np.array([[0.70, -0.20, -0.06], [-0.42, 1.24, 0.20], [-0.08, 0.20, 0.56]])
@@ -63,8 +67,12 @@ def write_dng(
     baseline_exposure_stops: float | None = None,
     noise_profile: tuple[float, float] | None = None,
     counts: NDArray[np.uint16] | None = None,
+    lossless: bool = False,
 ) -> None:
-    """Write the picture (even height and width) as an uncompressed 16-bit Bayer DNG with a JPEG preview."""
+    """Write the picture (even height and width) as a 16-bit Bayer DNG with a JPEG preview.
+
+    lossless  the mosaic in tiles of lossless JPEG (DNG 1.4: compression 7), else uncompressed
+    """
     mosaic = mosaic_of(linear_srgb, gain=gain, seed=seed) if counts is None else counts
     thumb = b""
     if preview:
@@ -93,12 +101,39 @@ def write_dng(
         extra.append((50730, 10, 1, tuple(rational([baseline_exposure_stops])), True))
     if noise_profile is not None:  # DNG 1.3: variance = S x + O, x the linear value from black 0 to white 1
         extra.append((51041, 12, 2, noise_profile, True))
+    how: dict[str, Any] = {
+        "photometric": 32803, "planarconfig": 1, "metadata": None, "extratags": extra, "software": "",
+    }  # fmt: skip
     with tifffile.TiffWriter(path) as file:
-        file.write(
-            mosaic, photometric=32803, planarconfig=1, metadata=None, extratags=extra, software="", rowsperstrip=64
-        )  # fmt: skip
+        if lossless:
+            tiles = (lossless_jpeg(part) for part in _tiled(mosaic))
+            # tifffile writes the tag of this compression only where it could compress itself: said afterwards
+            file.write(tiles, shape=mosaic.shape, dtype=mosaic.dtype, compression=8, tile=TILE, **how)
+        else:
+            file.write(mosaic, rowsperstrip=64, **how)
+    if lossless:
+        _say_lossless(path)
     if thumb:
         _append_preview(path, thumb)
+
+
+def _tiled(mosaic: NDArray[np.uint16]) -> Iterator[NDArray[np.uint16]]:
+    """Tiles from left to right and top to bottom; those at the edge filled up with its last counts."""
+    for y in range(0, mosaic.shape[0], TILE[0]):
+        for x in range(0, mosaic.shape[1], TILE[1]):
+            part = mosaic[y : y + TILE[0], x : x + TILE[1]]
+            missing = [(0, side - there) for side, there in zip(TILE, part.shape, strict=True)]
+            yield np.pad(part, missing, mode="edge")
+
+
+def _say_lossless(path: Path) -> None:
+    """Compression (tag 259) of the first directory: 7."""
+    data = bytearray(path.read_bytes())
+    first = struct.unpack_from("<I", data, 4)[0]
+    for at in range(first + 2, first + 2 + 12 * struct.unpack_from("<H", data, first)[0], 12):
+        if struct.unpack_from("<H", data, at)[0] == 259:
+            struct.pack_into("<H", data, at + 8, 7)
+    path.write_bytes(bytes(data))
 
 
 def _append_preview(path: Path, thumb: bytes) -> None:

@@ -30,6 +30,7 @@ class Measured:
     subject_spread_px: float
     around_spread_px: float
     seed: int
+    sharp_across: float = -1.0
 
 
 def label_of(truth: Truth) -> int:
@@ -48,5 +49,5 @@ def measured(case: BlurCase) -> Measured:
     return Measured(
         case.truth, case.wants_shallow, label_of(case.truth), focus.features, against(soft), soft,
         focus.along_px2, focus.direction_deg, focus.edges_on_subject, focus.subject_spread_px or 0.0,
-        focus.around_spread_px or 0.0, case.seed,
+        focus.around_spread_px or 0.0, case.seed, focus.sharp_across,
     )  # fmt: skip

@@ -19,5 +19,6 @@ def told_alone(row: Measured) -> BlurKind:
         features=row.alone,
         subject_spread_px=row.subject_spread_px,
         around_spread_px=row.around_spread_px,
+        sharp_across=row.sharp_across,
     )
     return kind_of(focus, row.wants_shallow)[0]

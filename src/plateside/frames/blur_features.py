@@ -8,7 +8,7 @@ near sharpness count most.
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.frames.edges import Edges, rank
+from plateside.frames.edges import Edges, at_rank
 from plateside.frames.softer import Softening
 
 ALONE_NAMES = (
@@ -44,20 +44,14 @@ def _sharp_share(edges: Edges) -> float:
     return float(np.mean(edges.spread2 < SHARP_PX2)) if len(edges) else 0.0
 
 
-def directional(edges: Edges, percentile: float = 25) -> tuple[float, float, float, float]:
+def directional(edges: Edges) -> tuple[float, float, float, float]:
     """(least, most, along, direction [rad]) of the spread over twelve directions [px, px, px^2]."""
-    bins = (np.floor((edges.angle % np.pi) / np.pi * 12).astype(int)) % 12
-    middles, values = [], []
-    for k in range(12):
-        here = edges.spread2[bins == k]
-        if here.size >= 12:
-            middles.append((k + 0.5) * np.pi / 12)
-            values.append(rank(here, percentile / 100))
-    if len(middles) < 5:
+    if len(edges.by_direction) < 5:
         return 0.0, 0.0, 0.0, 0.0
-    a = np.array(middles)
+    a = np.array([middle for middle, _ in edges.by_direction])
+    values = np.array([at_rank(here, 0.25) for _, here in edges.by_direction])
     design = np.stack([np.ones_like(a), np.cos(2 * a), np.sin(2 * a)], axis=1)
-    mean, c, s = np.linalg.lstsq(design, np.array(values), rcond=None)[0]
+    mean, c, s = np.linalg.lstsq(design, values, rcond=None)[0]
     swing = float(np.hypot(c, s))
     return root(float(mean) - swing), root(float(mean) + swing), 2 * swing, float(np.arctan2(s, c) / 2)
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from plateside.frames.facts import ColourFacts
 from plateside.ground.srgb import LUMINANCE_32, TO_XYZ
 from plateside.ground.temperature import mccamy_cct_k
+from plateside.model.channels import highest, lowest
 
 Array = NDArray[np.float32]
 
@@ -54,12 +55,13 @@ def cast_of_world(linear: Array) -> ColourFacts:
     """
     pixels = linear[::2, ::2].reshape(-1, 3)
     luminance = pixels @ LUMINANCE_32
-    top = pixels.max(axis=1)
+    top = highest(pixels)
     usable = (luminance > 0.03) & (top < 0.95)
     if np.count_nonzero(usable) < 100:
         return ColourFacts(0.0, 0.0, "grey world")
     used = pixels[usable].astype(np.float64)
-    chroma = (used.max(axis=1) - used.min(axis=1)) / used.max(axis=1)
+    most = highest(used)
+    chroma = (most - lowest(used)) / most
     pale = chroma <= np.percentile(chroma, 30)
     weights = luminance[usable][pale].astype(np.float64)
     mean = (used[pale] * weights[:, None]).sum(axis=0) / weights.sum()

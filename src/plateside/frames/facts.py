@@ -68,6 +68,8 @@ class FocusFacts:
     rows_px2: tuple[float, ...] = ()
     """Squared spread of the sharper edges in bands from the top of the frame to its bottom, at working size; -1 where
     there are too few."""
+    sharp_across: float = -1.0
+    """Around the hero: share of the frame where edges across `direction_deg` are sharp; -1: too few are seen."""
 
 
 @dataclass(frozen=True)

@@ -40,6 +40,18 @@ FEWEST_EDGES = 150
 SHARP_SOMEWHERE_PX = 1.0
 NO_SHARP_EDGE_PX = 0.6
 NO_EDGE_AT_ALL_PX = 0.9
+SHARP_SOMEWHERE_AROUND = 0.6
+"""Of the frame around the hero: so much of it with sharp edges across the direction, and the camera stood still (made
+shakes leave 0.57 at most, mostly none; around what moved by itself it is 0.8 and more)."""
+MAY_BE_KEPT = 0.5
+"""Probability of being fit to keep from which no fault is told, but where to look: a fine frame must not be refused."""
+NEARLY_KEPT = 0.82
+"""Probability of being fit to keep from which a frame is kept though the limit is higher, where nothing else in it
+bears the fault out."""
+ITS_OWN = 0.25
+"""Probability of a movement from which it is told in the place of a shake that cannot be."""
+KEPT_EDGE_PX = 0.35
+"""A hero whose sharpest tenth is softer than this may be a sauce, or one that moved: the frame alone does not tell."""
 ALONG_STAYS_SHARP_PX = 1.25
 """A shake leaves the edges that lie along it sharp; where they are not, depth of focus is at work."""
 SURE_FAULT = 0.03
@@ -98,13 +110,18 @@ def kind_of(
         return BlurKind.UNSURE, 0.3
     p = probabilities(focus.features, weights.ALONE)
     fault, confidence = _decided(p, weights.ALONE.threshold)
-    if fault is not None:
-        features = dict(zip(ALONE_NAMES, focus.features, strict=True))
+    features = dict(zip(ALONE_NAMES, focus.features, strict=True))
+    if fault is BlurKind.SHAKE and focus.sharp_across >= SHARP_SOMEWHERE_AROUND:
+        fault = BlurKind.MOTION if p[3] >= ITS_OWN else BlurKind.UNSURE
+    borne_out = fault is not None and fault in FAULTS and _borne_out(fault, features, sharp_wish)
+    if fault is not None and (borne_out or p[0] < NEARLY_KEPT):
         # soft food looks like blur; saying that one is not sure costs a look, a wrong 'again' costs the dish
-        if not _borne_out(fault, features, sharp_wish):
+        if not borne_out or p[0] >= MAY_BE_KEPT:
             return BlurKind.UNSURE, 0.45
         certain = p[0] < SURE_FAULT and _unmistakable(fault, features)
         return fault, CERTAIN if certain else min(confidence, PROBABLE)
+    if features["subject 10 %"] >= KEPT_EDGE_PX:
+        return BlurKind.UNSURE, 0.45
     subject, around = focus.subject_spread_px or 0.0, focus.around_spread_px or 0.0
     melted = wants_shallow or around > MELTED_TIMES * max(subject, 1.0)
     return (BlurKind.SHALLOW if melted else BlurKind.SHARP), min(max(p[0], 0.5), 0.85)

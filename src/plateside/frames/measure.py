@@ -14,7 +14,7 @@ from plateside.frames.subject import subject_box
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.model.shoot import Shot
 
-FACTS_VERSION = "12"
+FACTS_VERSION = "13"
 """Raised when a measure changes, so that cached facts are taken anew."""
 
 
@@ -37,12 +37,18 @@ def facts_of(
     linear, levels  the raw's own numbers when they are there: exposure, headroom and colour come from them
     width_px, height_px  of the original; left out, the picture's
     early        a first word is wanted at once: what can wait is left out, and of a raw only the preview was read
-    before       facts taken early of the same picture: its focus, where it was looked for in the same place, holds
+    before       facts taken early of the same picture: its focus, where it was looked for in the same place, holds, and
+                 where no raw says more and no grey card was named, its exposure and colour
     grey_card    where a grey card is (shares of the picture), if one is
     card_may_be_gone  it was named in an earlier frame: used only while what lies there still looks like one
     """
     high, wide = picture.shape[:2]
     box = subject_box(shot, wide, high)
+    is_raw = linear is not None and levels is not None and linear.is_raw
+    if before is not None and before.subject_box == box and not is_raw and grey_card is None:
+        focus = in_full(before.focus, picture, box)
+        ball = find_ball(exposure.small_linear(picture))
+        return replace(before, focus=focus, ball=ball, provisional=False)
     if linear is not None and levels is not None and linear.is_raw:
         small = exposure.display_linear(linear)
         clipped = exposure.clipped_raw(linear)
@@ -53,7 +59,7 @@ def facts_of(
         headroom = exposure.headroom_of_display(picture)
     gone = grey_card is not None and card_may_be_gone and not looks_grey(small, grey_card)
     cast = _colour(small, None if gone else grey_card)
-    light = exposure.exposure_of(small, clipped, box, headroom, from_raw=linear is not None and linear.is_raw)
+    light = exposure.exposure_of(small, clipped, box, headroom, from_raw=is_raw)
     if cast.card_level is not None:
         light = exposure.by_card(light, cast.card_level)
     if before is not None and before.subject_box == box:

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.frames.blur_features import alone
-from plateside.frames.edges import Edges, find_edges, rank, smoothed
+from plateside.frames.edges import Edges, at_rank, find_edges, smoothed
 from plateside.frames.facts import Box, FocusFacts
 from plateside.frames.subject import on_subject
 
@@ -20,6 +20,9 @@ FEWEST = 40
 """A region with fewer edges says nothing."""
 TILES = (12, 8)
 WORK_PX = 1500
+ACROSS_RAD = float(np.radians(30))
+SHARP_PX2 = 0.6
+FEWEST_TILES = 5
 STREAK_AT_1, STREAK_POWER = 3.65, 0.514
 QUARTER = 25
 ROWS = 24
@@ -30,21 +33,15 @@ def profile(edges: Edges, percentile: float = QUARTER) -> tuple[float, float, fl
 
     Twelve directions of edges, each given by its sharper edges; a least-squares fit over those that have enough.
     """
-    bins = (np.floor((edges.angle % np.pi) / np.pi * 12).astype(int)) % 12
-    middles, values, weights = [], [], []
-    for k in range(12):
-        here = edges.spread2[bins == k]
-        if here.size >= 12:
-            middles.append((k + 0.5) * np.pi / 12)
-            values.append(rank(here, percentile / 100))
-            weights.append(min(here.size, 400) ** 0.5)
-    if len(middles) < 5:
+    if len(edges.by_direction) < 5:
         level = float(np.percentile(edges.spread2, percentile)) if len(edges) else 0.0
         return level, 0.0, 0.0
-    a = np.array(middles)
+    a = np.array([middle for middle, _ in edges.by_direction])
+    values = np.array([at_rank(here, percentile / 100) for _, here in edges.by_direction])
+    numbers = np.array([here.size for _, here in edges.by_direction])
     design = np.stack([np.ones_like(a), np.cos(2 * a), np.sin(2 * a)], axis=1)
-    w = np.array(weights)
-    mean, c, s = np.linalg.lstsq(design * w[:, None], np.array(values) * w, rcond=None)[0]
+    w = np.minimum(numbers, 400) ** 0.5
+    mean, c, s = np.linalg.lstsq(design * w[:, None], values * w, rcond=None)[0]
     swing = float(np.hypot(c, s))
     # image angles grow downwards; people count them upwards
     direction = float(-np.degrees(np.arctan2(s, c) / 2) % 180.0)
@@ -54,15 +51,21 @@ def profile(edges: Edges, percentile: float = QUARTER) -> tuple[float, float, fl
 def tile_spreads(edges: Edges, width: int, height: int) -> NDArray[np.float64]:
     """Squared spread of each tile's sharper edges, rows x columns; nan where there are too few."""
     columns, rows = TILES
-    where = (edges.y * rows // height) * columns + edges.x * columns // width
-    order = np.argsort(where, kind="stable")
-    cuts = np.searchsorted(where[order], np.arange(columns * rows + 1))
-    out = np.full(columns * rows, np.nan)
-    for i in range(columns * rows):
-        part = edges.spread2[order[cuts[i] : cuts[i + 1]]]
-        if part.size >= FEWEST // 2:
-            out[i] = rank(part, QUARTER / 100)
-    return out.reshape(rows, columns)
+    where = np.asarray((edges.y * rows // height) * columns + edges.x * columns // width, np.uint8)
+    parts = edges.parted(where, columns * rows)
+    ranks = [at_rank(p, QUARTER / 100) if p.size >= FEWEST // 2 else np.nan for p in parts]
+    return np.array(ranks).reshape(rows, columns)
+
+
+def sharp_across(edges: Edges, direction_deg: float, width: int, height: int) -> float:
+    """Of the tiles in which edges across the direction are seen: those where they are sharp; -1 where these are few.
+
+    A camera that moved has moved everything: no such edge stays sharp anywhere.
+    """
+    off = np.abs((edges.angle + np.radians(direction_deg) + np.pi / 2) % np.pi - np.pi / 2)
+    tiles = tile_spreads(edges.chosen(off < ACROSS_RAD), width, height)
+    known = tiles[np.isfinite(tiles)]
+    return float((known < SHARP_PX2).mean()) if known.size >= FEWEST_TILES else -1.0
 
 
 def at_work_size(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
@@ -89,8 +92,9 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box, *, early: bool = Fals
     half = np.asarray(cv2.resize(work, (wide // 2, high // 2), interpolation=cv2.INTER_AREA), np.uint8)
     pair = smoothed(work)
     work_edges = find_edges(pair)
-    work_subject, work_around, work_tiles = _parts(work_edges, wide, high, subject_box)
-    half_subject, half_around, _ = _parts(find_edges(smoothed(half)), wide // 2, high // 2, subject_box)
+    work_subject, work_around = _parts(work_edges, wide, high, subject_box)
+    work_tiles = tile_spreads(work_edges, wide, high)
+    half_subject, half_around = _parts(find_edges(smoothed(half)), wide // 2, high // 2, subject_box)
     scale = max(width, height) / max(wide, high)
     x0, y0, x1, y1 = subject_box
     best_on_subject = _least(tile_spreads(work_subject, wide, high))
@@ -126,6 +130,7 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box, *, early: bool = Fals
         measured_px=max(width, height),
         features=features,
         rows_px2=row_spreads(work_edges, high),
+        sharp_across=sharp_across(work_around, direction, wide, high),
     )
     return focus if early else in_full(focus, picture, subject_box)
 
@@ -140,11 +145,9 @@ def in_full(focus: FocusFacts, picture: NDArray[np.uint8], subject_box: Box) -> 
 
 def row_spreads(edges: Edges, height: int) -> tuple[float, ...]:
     """Squared spread of the sharper edges in ROWS bands from top to bottom; -1 where there are too few."""
-    band = edges.y * ROWS // height
-    order = np.argsort(band, kind="stable")
-    cuts = np.searchsorted(band[order], np.arange(ROWS + 1))
-    parts = [edges.spread2[order[cuts[i] : cuts[i + 1]]] for i in range(ROWS)]
-    return tuple(round(rank(p, QUARTER / 100), 4) if p.size >= FEWEST else -1.0 for p in parts)
+    band = np.asarray(edges.y * ROWS // height, np.uint8)
+    parts = edges.parted(band, ROWS)
+    return tuple(round(at_rank(p, QUARTER / 100), 4) if p.size >= FEWEST else -1.0 for p in parts)
 
 
 def _subject_edges(picture: NDArray[np.uint8], box: Box) -> Edges:
@@ -156,9 +159,9 @@ def _subject_edges(picture: NDArray[np.uint8], box: Box) -> Edges:
     return edges.chosen(on_subject(edges.x + left, edges.y + top, box, width, height))
 
 
-def _parts(edges: Edges, width: int, height: int, box: Box) -> tuple[Edges, Edges, NDArray[np.float64]]:
+def _parts(edges: Edges, width: int, height: int, box: Box) -> tuple[Edges, Edges]:
     inside = on_subject(edges.x, edges.y, box, width, height)
-    return edges.chosen(inside), edges.chosen(~inside), tile_spreads(edges, width, height)
+    return edges.chosen(inside), edges.chosen(~inside)
 
 
 def _least(tiles: NDArray[np.float64]) -> float:

@@ -169,6 +169,7 @@ def test_the_index_spares_hashing(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
             raise AssertionError(f"{path} was hashed again")
 
         monkeypatch.setattr("plateside.files.landing.landing.content_hash", never)
+        monkeypatch.setattr("plateside.files.landing.landing.hash_and_content", never)
         assert names(Landing.resumed(frames, first.known, index), Clock()) == []
 
 
@@ -256,6 +257,27 @@ def test_a_file_written_to_while_it_is_read_is_told_as_it_is_in_the_end(
     assert list(landing.known) == [event.frame.id]
 
 
+def test_more_than_is_held_is_hashed_twice_and_told_all_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(landing_module, "MOST_BYTES_HELD", 0)
+    landing, clock = Landing(tmp_path), Clock()
+    path = jpeg(tmp_path, "a.jpg")
+    (event,) = [e for _ in range(4) for e in landing.look(clock.after(0.5))[0]]
+    assert event.frame.id == content_hash(path)
+
+
+def test_the_newest_that_is_whole_is_begun_before_it_is_told(tmp_path: Path) -> None:
+    landing, clock = Landing(tmp_path), Clock()
+    begun: list[Path] = []
+    landing.begin = begun.append
+    old, new = jpeg(tmp_path, "b.jpg"), jpeg(tmp_path, "a.jpg", 1)
+    os.utime(old, ns=(1, 1))
+    (tmp_path / "c.jpg").write_bytes(new.read_bytes()[:-100])
+    assert names(landing, clock) == [("new", "a.jpg"), ("new", "b.jpg")]
+    assert begun == [new]
+
+
 def test_a_jpeg_is_the_frame_when_its_raw_cannot_be_read(tmp_path: Path) -> None:
     landing, clock = Landing(tmp_path), Clock()
     (tmp_path / "a.dng").write_bytes(b"no raw at all, whatever its name says")
@@ -294,7 +316,7 @@ def test_what_a_look_reads_does_not_grow_with_the_folder(
         (frames / f"{k:02d}.jpg").write_bytes(seed + f"{k}".encode())
         (frames / f"{k:02d}.dng").write_bytes((tmp_path / "x.dng").read_bytes() + f"{k}".encode())
     read: list[str] = []
-    for name in ("content_hash", "check_whole", "read_whole_frame"):
+    for name in ("content_hash", "hash_and_content", "has_content", "check_whole", "read_whole_frame"):
         plain = getattr(landing_module, name)
 
         def counted(*args: Any, plain: Any = plain, name: str = name, **more: Any) -> Any:
@@ -307,7 +329,8 @@ def test_what_a_look_reads_does_not_grow_with_the_folder(
         first, clock = Landing(frames, index), Clock()
         assert len(names(first, clock)) == 61
         # each raw once, and the one JPEG that has none; companions are walked, not hashed
-        assert (read.count("content_hash"), read.count("read_whole_frame")) == (61, 61)
+        hashed = read.count("content_hash") + read.count("hash_and_content")
+        assert (hashed, read.count("read_whole_frame")) == (61, 61)
         read.clear()
         assert names(first, clock) == []
         again = Landing.resumed(frames, first.known, index)
@@ -315,7 +338,7 @@ def test_what_a_look_reads_does_not_grow_with_the_folder(
         assert read == []
         (frames / "new.jpg").write_bytes(seed + b"new")
         assert names(again, Clock()) == [("new", "new.jpg")]
-        assert sorted(read) == ["check_whole", "content_hash", "read_whole_frame"]
+        assert sorted(read) == ["check_whole", "hash_and_content", "read_whole_frame"]
 
 
 def test_a_full_card_does_not_keep_the_newest_waiting(

@@ -10,6 +10,7 @@ import pytest
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import display_picture, linear_and_levels, linear_picture
 from plateside.files.originals.upright import upright
+from plateside.files.originals.whole import check_whole
 from plateside.model.errors import InputError
 from tests.synthetic.dng import BLACK, NEUTRAL, WHITE, camera_of_srgb, mosaic_of, write_dng
 from tests.unit.originals.sample_files import gradient, write_jpeg
@@ -57,6 +58,21 @@ def test_raw_levels_to_a_hundredth_of_a_stop(tmp_path: Path) -> None:
     assert np.allclose(levels.headroom_stops, wanted, atol=0.01)
     assert levels.clipped == (0, 0, 0)
     assert levels.pixels == (1536, 3072, 1536)
+
+
+def test_a_lossless_compressed_raw_is_the_uncompressed_one(tmp_path: Path) -> None:
+    # ITU T.81 process 14, by our own encoder and LibRaw's decoder; wider and higher than a tile, black to clipped
+    ramp = np.linspace(0, 1.3, 300)[None, :, None] * np.ones((270, 1, 3))
+    for name, lossless in (("a.dng", False), ("b.dng", True)):
+        write_dng(tmp_path / name, ramp, seed=4, lossless=lossless)
+    (first, levels), (second, same_levels) = (linear_and_levels(tmp_path / n) for n in ("a.dng", "b.dng"))
+    assert np.array_equal(first.rgb, second.rgb)
+    assert levels == same_levels
+    assert check_whole(tmp_path / "b.dng") == "raw"
+    whole = (tmp_path / "b.dng").read_bytes()
+    (tmp_path / "b.dng").write_bytes(whole[: len(whole) // 2])
+    with pytest.raises(InputError):
+        check_whole(tmp_path / "b.dng")
 
 
 def test_clipped_photosites_are_counted(tmp_path: Path) -> None:

@@ -14,13 +14,13 @@ What cannot be used is a fact that is told once, and again only when the file ha
 import contextlib
 import time
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
 from plateside.files.index.index import Index
-from plateside.files.originals.identity import content_hash
+from plateside.files.originals.identity import content_hash, has_content, hash_and_content
 from plateside.files.originals.listing import ListedFile, Listing, list_folder, of_other_kind
 from plateside.files.originals.scan import read_whole_frame
 from plateside.files.originals.unreadable import Unreadable, stem_key, unreadable
@@ -41,7 +41,9 @@ many come in: a frame taken while a memory card is copied must not wait for the 
 NO_PICTURE_S = 2.0
 """How long one that is no picture at all is given."""
 JUST_NOW_S = 10.0
-"""A file changed so short ago is hashed a second time before it is told: somebody may still be writing it."""
+"""A file changed so short ago is read a second time before it is told: somebody may still be writing it."""
+MOST_BYTES_HELD = 1 << 27
+"""What was hashed of files just changed is held, and compared with the file: quicker than hashing it again."""
 MOST_BYTES_A_LOOK = 1 << 28
 """What is not read in one look is read in the next: a frame taken meanwhile must not wait for a full card."""
 
@@ -78,6 +80,10 @@ class _FileState:
     """when it was last walked through; -1: not since it changed"""
 
 
+def _nothing(_path: Path) -> None:
+    pass
+
+
 @dataclass
 class Landing:
     """The watcher's memory. Call `look` again and again; it never blocks and never writes into the folder."""
@@ -92,6 +98,8 @@ class Landing:
     """files that stop in their middle, said once each: since the last look they are waited for"""
     gone: list[str] = field(default_factory=list)
     """names in `aside` that are no longer there, since the last look"""
+    begin: Callable[[Path], None] = _nothing
+    """called with the newest of what is to be read, as soon as it is whole: it may be decoded while it is hashed"""
     _states: dict[str, _FileState] = field(default_factory=dict)
     _of_key: dict[tuple[str, str], list[str]] = field(default_factory=lambda: defaultdict(list))
     _ids: dict[str, tuple[str, int]] = field(default_factory=dict)
@@ -99,6 +107,8 @@ class Landing:
     _listing: Listing | None = None
     _by_name: dict[str, str] = field(default_factory=dict)
     """`known` the other way round, as of the beginning of the last look"""
+    _held: dict[str, bytes] = field(default_factory=dict)
+    """name -> what was hashed, within a look"""
     _others: dict[str, str] = field(default_factory=dict)
     """name -> stamp at the last look, of files of kinds that are not read"""
 
@@ -126,9 +136,12 @@ class Landing:
         self._follow(listing, now_s)
         refused = self._aside_by_name(listing)
         ready = self._ready(now_s, refused)
+        if ready:
+            self.begin(self.folder / max(ready, key=lambda s: s.listed.mtime_ns).listed.name)
         with self.index.gathered() if self.index is not None and ready else contextlib.nullcontext():
             events = self._events(ready, refused)
             landed = [event for event in events if self._is_still_so(event, now_s)]
+        self._held.clear()
         return sorted(landed, key=_order), refused
 
     def _events(self, ready: list[_FileState], refused: list[Unreadable]) -> list[Landed]:
@@ -326,14 +339,20 @@ class Landing:
         before, size = (
             self._ids.get(one.name) or (self.index.last(one.name) if self.index else None) or ("", 0)
         )
-        frame_id = content_hash(path)
+        frame_id = self._hashed(one.name, path, one.size)
         grew = before and before != frame_id and 0 < size < one.size and content_hash(path, size) == before
         if self.index is not None:
             self.index.put_identity(one.name, one.size, one.mtime_ns, frame_id)
         return frame_id, before if grew else ""
 
+    def _hashed(self, name: str, path: Path, size: int) -> str:
+        if sum(map(len, self._held.values())) + size > MOST_BYTES_HELD:
+            return content_hash(path)
+        frame_id, self._held[name] = hash_and_content(path)
+        return frame_id
+
     def _is_still_so(self, event: Landed, now_s: float) -> bool:
-        """Hashed again before it is told; a file that changed meanwhile is looked at anew."""
+        """Read again before it is told; a file that changed meanwhile is looked at anew."""
         name = event.frame.name
         path, state = self.folder / name, self._states[name]
         try:
@@ -341,7 +360,8 @@ class Landing:
             changed = max(stat.st_mtime, stat.st_ctime)
             same = f"{stat.st_size} {stat.st_mtime_ns}" == state.listed.stamp
             if same and abs(time.time() - changed) < JUST_NOW_S:
-                same = content_hash(path) == event.frame.id
+                held = self._held.pop(name, None)
+                same = content_hash(path) == event.frame.id if held is None else has_content(path, held)
         except (OSError, PlatesideError):
             same = False
         if not same:

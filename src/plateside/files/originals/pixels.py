@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.files.originals import heifs, jpegs, raws
+from plateside.files.originals.ahead import begin
 from plateside.files.originals.in_hand import holding, in_hand
 from plateside.files.originals.kinds import content_kind, is_display, is_raw
 from plateside.files.originals.metadata import read_settings
@@ -86,6 +87,11 @@ def display_picture(path: Path, longest_px: int = 3000, *, metered: bool = False
         if found is not None and not isinstance(found[0], bytes) and max(found[0].shape) >= longest_px / 2:
             return _fitted(upright(found[0], found[1]), longest_px)
         return _fitted(raws.developed(path, metered=metered), longest_px)
+
+
+def begin_display_picture(path: Path, longest_px: int) -> Callable[[], NDArray[np.uint8]]:
+    """`display_picture(path, longest_px)` when called; it is decoded meanwhile."""
+    return begin(lambda: display_picture(path, longest_px))
 
 
 @holding

@@ -1,7 +1,6 @@
 """Raw files through LibRaw: the embedded preview at once, the sensor's own numbers after one unpack."""
 
 from collections.abc import Callable, Iterator
-from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import Any
@@ -11,6 +10,7 @@ import numpy as np
 import rawpy
 from numpy.typing import NDArray
 
+from plateside.files.originals.ahead import begin
 from plateside.files.originals.in_hand import in_hand
 from plateside.files.originals.jpegs import check_pixels
 from plateside.files.originals.unreadable import fault, unread
@@ -34,8 +34,6 @@ from plateside.words.frame_files import said as sentence
 
 _WIDEST_BALANCE = 16.0
 """A multiplier beyond this is a fault in the file: followed, too few of the 16 bits would be left."""
-
-_reader = ThreadPoolExecutor(1, "raw")
 
 
 @contextmanager
@@ -130,12 +128,12 @@ def read_ahead(path: Path) -> Callable[[], tuple[LinearPicture, RawLevels]]:
             return raw
         raise AssertionError("unreachable")
 
-    begun = _reader.submit(unpack)
+    begun = begin(unpack)
 
     def finish() -> tuple[LinearPicture, RawLevels]:
         # what went wrong in the other thread is told here, and in words
         with stack:
-            return _measured(begun.result())
+            return _measured(begun())
         raise AssertionError("unreachable")
 
     return finish

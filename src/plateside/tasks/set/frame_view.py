@@ -1,5 +1,6 @@
 """The pictures of one frame at the size at which it is judged."""
 
+import contextlib
 from collections.abc import Callable
 from functools import cached_property
 from pathlib import Path
@@ -8,9 +9,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.files.originals.kinds import is_raw
-from plateside.files.originals.pixels import begin_linear_and_levels, display_picture, linear_and_levels
+from plateside.files.originals.pixels import (
+    begin_display_picture,
+    begin_linear_and_levels,
+    display_picture,
+    linear_and_levels,
+)
 from plateside.frames.exposure import display_linear, small_linear
 from plateside.frames.facts import FrameFacts
+from plateside.model.errors import CouldNotError, InputError
 from plateside.model.pixels import LinearPicture, RawLevels
 
 LONGEST_PX = 3000
@@ -23,7 +30,13 @@ class FrameView:
     def __init__(self, path: Path, facts: FrameFacts | None = None) -> None:
         self._path = path
         self._facts = facts
+        self._picture_begun: Callable[[], NDArray[np.uint8]] | None = None
         self._begun: Callable[[], tuple[LinearPicture, RawLevels]] | None = None
+
+    def begin(self) -> None:
+        """Begin to decode all that will be asked for: first what is looked at, then a raw's own numbers."""
+        self._picture_begun = begin_display_picture(self._path, LONGEST_PX)
+        self.read_ahead()
 
     def read_ahead(self) -> None:
         """Begin to unpack a raw: its own numbers will be asked for after the preview's."""
@@ -41,12 +54,17 @@ class FrameView:
 
     @cached_property
     def picture(self) -> NDArray[np.uint8]:
+        if self._picture_begun is not None:
+            # it may have been begun before the file was as it is: what is wrong with it now tells the second try
+            with contextlib.suppress(InputError, CouldNotError):
+                return self._picture_begun()
         return display_picture(self._path, LONGEST_PX)
 
     @cached_property
     def _raw(self) -> tuple[LinearPicture | None, RawLevels | None]:
         if self._begun is not None:
-            return self._begun()
+            with contextlib.suppress(InputError, CouldNotError):
+                return self._begun()
         return linear_and_levels(self._path) if is_raw(self._path) else (None, None)
 
     @property

@@ -2,6 +2,7 @@
 
 import contextlib
 from dataclasses import replace
+from pathlib import Path
 
 import cv2
 import numpy as np
@@ -47,8 +48,21 @@ class Judge:
         self._references: dict[tuple[str, str], Reference | None] = {}
         self._by_name = {s.name: s for s in opened.shoot.shots}
         self._last: tuple[str, FrameView] | None = None
+        self._begun: tuple[tuple[object, ...], FrameView] | None = None
         self._early: tuple[str, FrameFacts] | None = None
         self._wanted: dict[str, WantedOfShot] = {}
+
+    def begin(self, path: Path) -> None:
+        """Begin to decode a file that will be judged next, while its landing is made sure of."""
+        view = FrameView(path)
+        self._begun = _as_it_is(path), view
+        view.begin()
+
+    def prepare(self, shot: str, state: ShootState) -> None:
+        """Have ready what the shot's next frame is judged by."""
+        wanted = self._by_name.get(shot)
+        self._wanted_of(wanted)
+        self._reference(wanted, state)
 
     def picture(self, frame: Frame) -> NDArray[np.uint8]:
         """The frame's display picture at working size; judging it next does not decode it again."""
@@ -165,7 +179,11 @@ class Judge:
     def _opened(self, frame: Frame) -> FrameView:
         """The frame's view; the last one is kept, for a frame is looked at several times in a row."""
         if self._last is None or self._last[0] != frame.id:
-            self._last = frame.id, FrameView(self.folder / frame.name)
+            path = self.folder / frame.name
+            begun = self._begun is not None and self._begun[0] == _as_it_is(path)
+            view = self._begun[1] if self._begun is not None and begun else FrameView(path)
+            self._begun = None if begun else self._begun
+            self._last = frame.id, view
         return self._last[1]
 
     def _reference(self, shot: Shot | None, state: ShootState) -> Reference | None:
@@ -213,6 +231,15 @@ class Judge:
         if found is not None:
             self.index.put_facts(frame.id, as_json(found), kind="comparison", version=version)
         return found
+
+
+def _as_it_is(path: Path) -> tuple[object, ...]:
+    """Another when the file is another; its own each time where there is none."""
+    try:
+        stat = path.stat()
+    except OSError:
+        return path, object()
+    return path, stat.st_size, stat.st_mtime_ns, stat.st_ino
 
 
 def named_card(frame: Frame, shot: Shot | None, state: ShootState) -> tuple[Box | None, bool]:

@@ -26,6 +26,8 @@ from plateside.tasks.set.watch_report import WatchReport
 from plateside.tasks.set.watch_run import WatchRun
 
 POLL_S = 0.05
+NEAR_POLL_S = 0.015625
+"""While a file has been seen that is not told yet: it is told as soon as it has stood still for long enough."""
 SLOW_POLL_S, LOOK_SHARE = 0.25, 0.1
 """A folder of thousands is looked at less often: no more than this share of the time goes into looking."""
 FOLLOW_QUIET_S = 3.0
@@ -68,6 +70,7 @@ def watch(
                 began = clock()
                 with copying.giving_way() if copying else contextlib.nullcontext():
                     busy = run.look(clock(), stop) if run else follower.look()
+                looked_s = clock() - began
                 for words in damage.taken():
                     say(Event("damage", words))
                 if (told := safe.look()) is not None:
@@ -76,9 +79,10 @@ def watch(
                 quiet = quiet_s >= (2 * poll_s if run else FOLLOW_QUIET_S)
                 if once and quiet and (copying is None or copying.idle.wait(poll_s)):
                     break
+                if run is not None and not busy and not once:
+                    run.prepare()
                 if run is None or not run.queue:
-                    looked_s = 0.0 if busy else clock() - began
-                    sleep(max(poll_s, min(looked_s / LOOK_SHARE, SLOW_POLL_S)))
+                    sleep(_pause_s(run, busy, looked_s, poll_s))
     finally:
         if copying is not None:
             copying.stop()
@@ -91,3 +95,10 @@ def watch(
         tuple(run.refused) if run else (),
         tuple(follower.words),
     )
+
+
+def _pause_s(run: WatchRun | None, busy: bool, looked_s: float, poll_s: float) -> float:
+    """Until the next look [s]."""
+    if run is not None and run.landing.waiting:
+        return max(min(NEAR_POLL_S, poll_s), min(2 * looked_s, poll_s))
+    return poll_s if busy else max(poll_s, min(looked_s / LOOK_SHARE, SLOW_POLL_S))

@@ -30,6 +30,7 @@ from plateside.tasks.set.events import Event, event_of
 from plateside.tasks.set.judged import Judged, light_trend, verdict_row
 from plateside.tasks.set.judging import Judge
 from plateside.tasks.set.lamp import open_check, settle_lamp
+from plateside.tasks.set.warm import warm
 from plateside.words.light.left import trend_sentence
 from plateside.words.refused import said
 from plateside.words.set import events as words
@@ -70,6 +71,7 @@ class WatchRun:
         self.judged: list[Judged] = []
         self.refused: list[Unreadable] = []
         self.bursts = LiveBursts(self.judge, index, {s.name: s for s in self.shots}, self._reread)
+        self._prepared: tuple[Judge, str, str] | None = None
         self._own: set[int] = set()
         start = time.perf_counter()
         due = live.state.to_judge()
@@ -113,6 +115,18 @@ class WatchRun:
             # while frames of a burst still come in, its best would be told of half of it
             self.burst(self.bursts.row(self.state))
         return bool(events) or bool(self.queue) or self.landing.waiting > 0
+
+    def prepare(self) -> None:
+        """While nothing lands: have ready what the next frame is judged by, so that the first waits no longer."""
+        shot = self.state.current_shot or next(reversed(self.state.shot_of.values()), "")
+        what = self.judge, shot, self.state.references.get(shot, "")
+        if what == self._prepared:
+            return
+        self._prepared = what
+        # what is wrong with it is told of the frame that is judged by it
+        with contextlib.suppress(InputError, CouldNotError):
+            warm()
+            self.judge.prepare(shot, self.state)
 
     def follow_settings(self) -> None:
         """Go by the files as they are now: shots are added and changed while the watcher runs."""
@@ -164,7 +178,10 @@ class WatchRun:
 
     def _landing(self) -> Landing:
         aside = {name: str(event.get("stamp", "")) for name, event in self.state.aside.items()}
-        return Landing.resumed(self.folder, dict(self.state.landed), self.index, aside)
+        landing = Landing.resumed(self.folder, dict(self.state.landed), self.index, aside)
+        # the judge of that moment: another one comes with other settings
+        landing.begin = lambda path: self.judge.begin(path)
+        return landing
 
     def take(self, events: Sequence[Landed]) -> None:
         """Write down and tell what has landed, all in one go; frames are judged after that, one by one."""
