@@ -101,7 +101,7 @@ def next_server(folder: Path) -> None:
             began = time.monotonic()
             served = serve(root)
             answers = time.monotonic()
-            until(lambda before=before: _verdicts(root) > before)  # type: ignore[misc]
+            until(lambda before=before: _verdicts(root) > before)
             rows.append(
                 (
                     freed_s,

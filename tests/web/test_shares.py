@@ -19,7 +19,7 @@ from plateside.web.workers import jobs, worker
 from plateside.web.workers.worker import Worker, WorkError
 from tests.browser.serving import SHOTS, copy_shoot
 from tests.web import loops
-from tests.web.test_tablets_may import Paired
+from tests.web.paired import Paired
 
 
 def _as(who: str) -> Context:
