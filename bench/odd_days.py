@@ -43,10 +43,10 @@ def _children_mb(pid: int) -> dict[str, float]:
     told = subprocess.run(
         ["ps", "-o", "rss=,args=", "--ppid", str(pid)], capture_output=True, text=True, check=False
     )
-    lines = [line.split(None, 1) for line in told.stdout.splitlines()]
+    lines = [line.split() for line in told.stdout.splitlines()]
+    # python -m MODULE ...
     return {
-        args.rpartition("plateside")[2].split("/")[0][:30].strip() or args[:30]: int(rss) / 1024
-        for rss, args in lines
+        line[3] if line[2:3] == ["-m"] else line[1]: int(line[0]) / 1024 for line in lines if len(line) > 1
     }
 
 
