@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
 from tests.abuse import scripted_pages
 from tests.abuse.scripted_pages import CALLED
@@ -30,9 +30,11 @@ def test_no_script_of_a_shoots_texts_runs_anywhere(tmp_path: Path, new_page: Cal
     assert wrong == []
 
 
-def test_a_page_that_lets_a_script_in_is_found_out(new_page: Callable[..., Page]) -> None:
+def test_a_page_that_lets_a_script_in_is_found_out(browser: Browser) -> None:
     """Each script, put raw where it is made for, is seen: else the test above would prove nothing."""
-    page = new_page(bypass_csp=True, quiet=True)
+    # a context of its own: these pages complain, and are meant to
+    context = browser.new_context(bypass_csp=True)
+    page = context.new_page()
     page.add_init_script(CALLED)
     page.route("**/*", lambda route: route.fulfill(body="", content_type="text/html"))
     page.goto("http://127.0.0.1:9/")
@@ -49,5 +51,5 @@ def test_a_page_that_lets_a_script_in_is_found_out(new_page: Callable[..., Page]
             found += page.evaluate(scripted_pages.SEEN, [CANARY, str(SUM)])
             page.evaluate("window.ran = []")
         missed += [] if found else [payload]
-    page.close()
+    context.close()
     assert missed == []
