@@ -10,7 +10,7 @@ import time
 
 import bench
 
-KIT = ("kills", "mutations", "strangers")
+KIT = ("kills", "mutations", "scripts", "strangers")
 """What holds the promises of docs/reliability.md."""
 
 

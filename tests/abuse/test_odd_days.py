@@ -18,6 +18,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.originals import in_hand
 from plateside.tasks.deliver.pack import pack
+from plateside.tasks.serve.keeping import Keeping
 from plateside.tasks.serve.last_open import last_open, remember
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.press import press
@@ -213,3 +214,12 @@ def test_a_disk_that_takes_nothing_is_said_in_a_sentence(
     after = (odd_disk / "journal.jsonl").read_bytes()
     assert after.startswith(before)
     assert after.endswith(b"\n")
+
+
+def test_what_a_page_says_of_a_disk_that_takes_nothing_is_found_by_trying(
+    odd_disk: Path, tmp_path: Path
+) -> None:
+    keeping = Keeping()
+    assert keeping.why_not(odd_disk)
+    assert keeping.why_not(make_small_shoot(tmp_path / "shoot")) == ""
+    assert not list(odd_disk.rglob("can-be-written"))

@@ -66,7 +66,7 @@ def copy_to_the_end(root: Path) -> None:
 def looks(root: Path, until: Callable[[], bool] = lambda: True) -> Iterator[None]:
     """One look of the copying after the other, until nothing is left and `until` is true."""
     # this process is about to end; the folder counts as one of another disk
-    second_disk.apart = lambda _one, _other: "apart"
+    vars(second_disk)["apart"] = lambda _one, _other: "apart"
     clock = [0.0]
     run = SafeRun(open_shoot(root), lambda: clock[0])
     for _ in range(LOOKS):

@@ -2,6 +2,7 @@
 
 import asyncio
 import contextlib
+import re
 from collections.abc import AsyncIterator
 from contextvars import Context, copy_context
 from pathlib import Path
@@ -10,7 +11,7 @@ import pytest
 
 from plateside.files.settings.one_writer import one_writer
 from plateside.model.errors import CouldNotError
-from plateside.tasks.serve.keeping import cannot_keep
+from plateside.tasks.serve.keeping import Keeping, cannot_keep
 from plateside.web import live
 from plateside.web.asker import DESK, asker
 from plateside.web.server import make_tool
@@ -18,6 +19,7 @@ from plateside.web.workers import jobs, worker
 from plateside.web.workers.worker import Worker, WorkError
 from tests.browser.serving import SHOTS, copy_shoot
 from tests.web import loops
+from tests.web.paired import Paired
 
 
 def _as(who: str) -> Context:
@@ -199,3 +201,25 @@ def test_where_nothing_can_be_kept_the_server_starts_and_says_so(kept_shut: Path
     loops.run(run())
     assert cannot_keep(_made_shoot) == ""
     assert not (_made_shoot / ".plateside" / "can-be-written").exists()
+
+
+def test_every_page_says_when_nothing_can_be_kept_and_no_longer_once_it_can(
+    kept_shut: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    now_s = [0.0]
+    monkeypatch.setattr(Keeping.__init__, "__defaults__", (lambda: now_s[0],))
+    tablet = Paired(kept_shut)
+
+    def said() -> dict[str, bytes]:
+        pages = ("/studio", "/light", "/plan", "/set", "/choose", "/finish", "/deliver")
+        drawn = {path: tablet.ask("GET", path, accept="text/html")[1] for path in pages}
+        found = {path: re.findall(b'<div id="not-kept".*?</div>', body, re.S) for path, body in drawn.items()}
+        return {path: b"".join(strips) for path, strips in found.items()}
+
+    for path, strip in said().items():
+        assert b'role="status"' in strip, path
+        # where the folder stands is nothing for a tablet
+        assert str(kept_shut.parent).encode() not in strip
+    (kept_shut / ".plateside").unlink()
+    now_s[0] += 60
+    assert {path: strip for path, strip in said().items() if strip} == {}

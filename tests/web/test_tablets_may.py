@@ -4,7 +4,6 @@ Allow-lists and not deny-lists: OWASP cheat sheets on authorization ("deny by de
 odd spellings from there and from the TOML 1.0 specification (keys bare, quoted, dotted), from memory.
 """
 
-import asyncio
 import json
 from collections.abc import Iterator
 from pathlib import Path
@@ -21,15 +20,10 @@ from plateside.model.errors import InputError, PlatesideError
 from plateside.tasks.studio.edit import change_settings, read_settings, undo_change, version_of
 from plateside.tasks.studio.edit_fields import NotListedError, changed_fields
 from plateside.tasks.studio.fields import ROOTS
-from plateside.web.app import make_app
-from plateside.web.guard.guard import COOKIE, Guard, Listener
-from plateside.web.guard.keys import Keys
-from plateside.web.guard.rates import Buckets
 from plateside.web.guard.tablets_may import FIELDS, ROUTES
-from plateside.web.tool import Tool
 from tests.browser.serving import copy_shoot
+from tests.web.paired import Paired
 
-HOST = "127.0.0.2:8766"
 AT_THE_LAPTOP = {
     ("GET", "/start"), ("GET", "/start/new"), ("POST", "/start/new"), ("POST", "/start/next"),
     ("POST", "/start/check"), ("POST", "/start/sketch"), ("GET", "/start/cities"),
@@ -44,42 +38,6 @@ AT_THE_LAPTOP = {
     ("POST", "/set/layout/{shot}/file"), ("POST", "/set/layout/{shot}/page"), ("POST", "/set/layout/{shot}/away"),
 }  # fmt: skip
 """Where files are and go, what a file says line by line, other shoots, other tablets."""
-
-
-class Paired:
-    """The app as a paired tablet meets it, without a network between."""
-
-    def __init__(self, root: Path) -> None:
-        self.tool = Tool(root, root, Keys("k" * 43), watch=False)
-        self.app: Starlette = make_app(self.tool)
-        self.cookie = self.tool.devices.pair(self.tool.devices.invite().secret, "tablet")
-        listener = Listener(frozenset({HOST}), is_desk=False)
-        self.guard = Guard(
-            self.app, self.tool.keys, self.tool.desk, self.tool.devices, listener, Buckets(lambda: 0.0)
-        )
-
-    def ask(self, method: str, path: str, told: Any = None, accept: str = "*/*") -> tuple[int, bytes]:
-        body = json.dumps(told).encode()
-        headers = {
-            "host": HOST, "cookie": f"{COOKIE}={self.cookie}", "origin": f"http://{HOST}", "accept": accept,
-            "x-plateside-token": self.tool.keys.change_token, "content-type": "application/json",
-        }  # fmt: skip
-        scope = {
-            "type": "http", "method": method, "path": path, "raw_path": path.encode(), "query_string": b"",
-            "root_path": "", "headers": [(k.encode(), v.encode()) for k, v in headers.items()],
-            "client": ("127.0.0.2", 50000), "server": ("127.0.0.2", 8766), "scheme": "http",
-            "http_version": "1.1",
-        }  # fmt: skip
-        sent: list[Any] = []
-
-        async def receive() -> Any:
-            return {"type": "http.request", "body": body, "more_body": False}
-
-        async def hear(message: Any) -> None:
-            sent.append(message)
-
-        asyncio.run(self.guard(scope, receive, hear))
-        return sent[0]["status"], b"".join(m.get("body", b"") for m in sent[1:])
 
 
 @pytest.fixture(scope="module")

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from plateside.model.errors import CouldNotError
+from plateside.tasks.serve.keeping import Keeping
 from plateside.tasks.serve.last_open import remember
 from plateside.tasks.serve.shoots import shoots_in
 from plateside.tasks.serve.to_compile import must_compile
@@ -47,6 +48,7 @@ class Tool:
     """Light on the dish that she read: the open shoot is planned by it until it is taken away."""
     end_server: Callable[[], None] = lambda: None
     """Ends the server as Ctrl-C does."""
+    keeping: Keeping = field(default_factory=Keeping)
     live: Live = field(default_factory=Live)
     jobs: Jobs = field(init=False)
     watcher: Watcher = field(init=False)

@@ -43,10 +43,10 @@ def left_out(count: int) -> str:
 
 
 def nothing_kept(words: str) -> str:
-    """After the reason, in the disk's own words."""
+    """With the reason, in the disk's own words."""
     return (
-        f"{words} Until then you can look at everything, but nothing new is kept: no decision, no verdict, no change "
-        "of the settings. After a restart, tablets pair again."
+        f"Nothing new is kept here: no decision, no verdict, no change of the settings. {words} Until then you can "
+        "look at everything. After a restart, tablets pair again."
     )
 
 

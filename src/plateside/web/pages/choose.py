@@ -10,6 +10,7 @@ from starlette.routing import BaseRoute, Route
 from plateside.model.errors import InputError
 from plateside.tasks.choose.sheets import LastSheets, Sheets, strip_picture, strip_style
 from plateside.tasks.choose.thumbnails import landed_names
+from plateside.tasks.serve.damage_said import damage_now
 from plateside.tasks.standing import FrameStanding
 from plateside.web.answers import body, endpoint, frames_folder, page
 from plateside.web.asker import at_desk
@@ -32,20 +33,19 @@ _STYLE = re.compile(r"[0-9a-f]{16}\.css")
 def routes(tool: Tool) -> list[BaseRoute]:
     """The page, its sheets anew, small pictures made and joined by the strip, the tool's own choice."""
     last_sheets = LastSheets()
-    drawn: dict[tuple[str, int, str, bool], tuple[Sheets, bytes]] = {}
+    drawn: dict[tuple[object, ...], tuple[Sheets, bytes]] = {}
 
     # `def`, so that they are read beside the loop: the journal is long
     def whole(request: Request, tool: Tool) -> Response:
         sheets = last_sheets.sheets(tool.shoot)
-        asked = (
-            *asked_size(request.cookies.get(_COOKIE, "")),
-            "" if sheets.now.frames else frames_folder(request, tool),
-            at_desk(),
-        )
+        size, first = asked_size(request.cookies.get(_COOKIE, ""))
+        frames_dir = "" if sheets.now.frames else frames_folder(request, tool)
+        # with what every page says of the disk, and of what is damaged now
+        asked = (size, first, frames_dir, at_desk(), tool.keeping.why_not(tool.shoot), *damage_now())
         before = drawn.get(asked)
         if before is None or before[0] is not sheets:
             drawn.clear()
-            before = drawn[asked] = sheets, bytes(_page(tool, sheets, *asked[:3]).body)
+            before = drawn[asked] = sheets, bytes(_page(tool, sheets, size, first, frames_dir).body)
         return HTMLResponse(before[1])
 
     def sheets(_request: Request, tool: Tool) -> Any:

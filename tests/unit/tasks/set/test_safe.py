@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from plateside.files import bags
+from plateside.files.atomic import write_text
 from plateside.files.bags import check_bag
 from plateside.files.second import read_back, second_disk
 from plateside.model.errors import CouldNotError, InputError
@@ -272,20 +273,19 @@ def test_a_bag_that_was_begun_and_ended_there_is_begun_anew_under_its_own_name(
     root: Path, disk: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     written: list[Path] = []
-    write = bags.write_text
 
     def breaks(path: Path, text: str) -> None:
         if len(written) == 1:
             raise OSError(errno.EIO, "Input/output error")
         written.append(path)
-        write(path, text)
+        write_text(path, text)
 
     monkeypatch.setattr(bags, "write_text", breaks)
     copying = Copying(root)
     copying.run.look()
     assert written
     assert list(disk.iterdir()) == [], "nothing half is there under a name, nor hidden"
-    monkeypatch.setattr(bags, "write_text", write)
+    monkeypatch.setattr(bags, "write_text", write_text)
     now = Copying(root).on()
     assert now.all_on_two
     assert [p.name for p in disk.iterdir()] == ["soup-originals"]
