@@ -191,6 +191,8 @@ FINISH_FLAGS: Mapping[str, str] = {
     "--match-to": "match the series to this shot",
     "--grey": "where that shot's select shows your grey card: left, top, width and height as shares of the picture",
     "--accept": "keep this shot's picture as taken though it is not matched; may be given again for other shots",
+    "--extra": "finish this frame as well as its shot's select; may be given again for other frames",
+    "--no-extra": "no longer finish this frame beside its shot's select",
 }
 DELIVER_HELP = (
     "crop and size the finished pictures for your channels, with alt texts, rights and the recipe page"

@@ -25,12 +25,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--accept", action="append", default=[], metavar="SHOT", help=FINISH_FLAGS["--accept"]
     )
+    parser.add_argument("--extra", action="append", default=[], metavar="FRAME", help=FINISH_FLAGS["--extra"])
+    parser.add_argument(
+        "--no-extra", action="append", default=[], metavar="FRAME", help=FINISH_FLAGS["--no-extra"]
+    )
 
 
 def run(args: argparse.Namespace) -> Answer:
     report = finish(
-        args.shoot, args.kind, args.match_to, _shares(args.grey), show_progress, tuple(args.accept)
-    )
+        args.shoot, args.kind, args.match_to, _shares(args.grey), show_progress, tuple(args.accept),
+        tuple(args.extra), tuple(args.no_extra),
+    )  # fmt: skip
     return Answer(report, tuple(finish_lines(report, report.folder)))
 
 
