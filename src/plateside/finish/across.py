@@ -106,7 +106,8 @@ def gather(x: Floats, y: Floats, theirs: Floats, mine: Floats) -> Cells:
     found, starts = np.unique(index[order], return_index=True)
     steps = np.log2(theirs / mine)
     light, other = np.log2(mine @ LUMINANCE), np.log2(theirs @ LUMINANCE)
-    kept, of = [], np.full(len(index), -1)
+    kept = list[tuple[float, ...]]()
+    of = np.full(len(index), -1)
     for places in np.split(order, starts[1:]) if len(found) else []:
         if len(places) < _FEWEST_PX:
             continue

@@ -36,16 +36,17 @@ def retouched(
 ) -> Path:
     """A finished picture saved again by another program, a spot of it painted over."""
     picture = read_picture(root / "finished" / f"{shot}.tif")
-    pixels = np.array(picture.pixels)
+    pixels = np.array(picture.pixels, np.uint16)
     pixels[40:90, 60:140] = pixels[40, 60]
     pixels = np.ascontiguousarray(change(pixels), np.uint16)
     path = root / "finished" / "retouched" / name
     path.parent.mkdir(exist_ok=True)
-    kind = {".tif": "tiff", ".tiff": "tiff", ".png": "png", ".jpg": "jpeg", ".jpeg": "jpeg"}[
-        path.suffix.lower()
-    ]
-    saved = np.asarray(pixels // 257, np.uint8) if kind == "jpeg" else pixels
-    path.write_bytes(encode(saved, kind, 97, picture.xmp if xmp else b""))
+    kind = {".tif": "tiff", ".tiff": "tiff", ".png": "png", ".jpg": "jpeg", ".jpeg": "jpeg"}[path.suffix.lower()]
+    packet = picture.xmp if xmp else b""
+    if kind == "jpeg":
+        path.write_bytes(encode(np.asarray(pixels // 257, np.uint8), kind, 97, packet))
+    else:
+        path.write_bytes(encode(np.asarray(pixels, np.uint16), kind, 97, packet))
     return path
 
 
