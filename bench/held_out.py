@@ -6,7 +6,8 @@ Photographs of scikit-image, their light changed by -1.5 to +1.5 stop and from 5
 daylight, CIE 15:2004, by colour-science; one gain a channel), three tenths of the scene covered by another photograph,
 then taken with the noise of a full well of 20 000 electrons: as a raw (float) and as a camera's JPEG (8 bits). Left
 over is the CIEDE2000 (scikit-image) of the matched picture against the reference, where the scene is the same and
-nothing clipped.
+nothing clipped. Then the same with light that changes across the picture: a gradient of 0.6 stop in four directions, and
+one lamp at the edge (a point 0.35 of the width above the table, 0.5 to 1 stop there, warmer than the rest).
 """
 
 import itertools
@@ -79,10 +80,58 @@ def left_over(reference: Linear, mine: Linear, found: Match, same: NDArray[np.bo
     """CIEDE2000 at the places where the scene is the same and nothing is clipped; noise is smoothed away."""
     there = same & (mine.max(axis=-1) < 0.9) & (reference.max(axis=-1) < 0.9)
     there = cv2.erode(there.astype(np.uint8), np.ones((9, 9), np.uint8)) > 0
-    both = (reference, mine * found.gains.array)
+    both = (reference, mine * found.factors(mine.shape[:2]))
     soft = [np.asarray(cv2.GaussianBlur(v, (0, 0), _BLUR_PX), np.float64) for v in both]
     one, two = (rgb2lab(np.clip(to_display(v), 0, 1)) for v in soft)
     return np.asarray(delta_e_ciede2000(one, two)[there])
+
+
+def gradient(size: tuple[int, int], angle_deg: float, stops: float = 0.6) -> Linear:
+    """Light (h, w, 3) that changes evenly across a picture, by `stops` from one end to the other."""
+    y, x = np.mgrid[0 : size[0], 0 : size[1]]
+    x, y = (x + 0.5) / size[1] - 0.5, (y + 0.5) / size[0] - 0.5
+    along = np.cos(np.radians(angle_deg)) * x + np.sin(np.radians(angle_deg)) * y
+    return np.asarray(np.repeat(2.0 ** (stops * along / np.ptp(along))[..., None], 3, axis=2))
+
+
+def lamp(size: tuple[int, int], side: str, stops: float, seed: int) -> Linear:
+    """Light (h, w, 3) with that of a small lamp beyond one edge added: the square of the distance, and its cosine."""
+    y, x = np.mgrid[0 : size[0], 0 : size[1]] / size[1]
+    along = float(np.random.default_rng(seed).uniform(0.2, 0.8))
+    down = along * size[0] / size[1]
+    at_x, at_y = {"left": (-0.1, down), "right": (1.1, down), "top": (along, -0.1)}[side]
+    pool = (0.35**2 / ((x - at_x) ** 2 + (y - at_y) ** 2 + 0.35**2)) ** 1.5
+    return np.asarray(1 + (2**stops - 1) * pool[..., None] * np.array([1.6, 1.0, 0.45]))
+
+
+UNEVEN = {
+    "gradient": [lambda size, seed, at=at: gradient(size, at) for at in (0.0, 60.0, 140.0, 250.0)],
+    "lamp": [
+        lambda size, seed, at=at: lamp(size, *at, seed)
+        for at in (("left", 0.5), ("right", 0.8), ("top", 1.0), ("right", 0.8))
+    ],
+}
+
+
+def uneven(kind: str, raw: bool, first_seed: int = 100) -> None:
+    """Light that changes across the picture, besides a change of all of it and three tenths covered."""
+    medians, tails, unmatched = [], [], 0
+    for seed, (name, (k, light)) in enumerate(itertools.product(SCENES, enumerate(UNEVEN[kind])), first_seed):
+        scene, other = scene_of(name), scene_of(SCENES[(SCENES.index(name) + 1) % len(SCENES)])
+        changed, same = changed_scene(scene, other, seed)
+        whole = 2.0 ** (-0.7, 0.0, 0.4, 0.0)[k] * light_gains((5500, 5000, 6200, 5500)[k])
+        reference = taken(scene, np.ones(3), seed, raw)
+        mine = taken(changed * light(scene.shape[:2], seed), whole, seed + 1, raw)
+        found = match(look(reference.astype(np.float32)), look(mine.astype(np.float32)))
+        unmatched += not found.facts.matched
+        apart = left_over(reference, mine, found, same)
+        medians.append(float(np.median(apart)))
+        tails.append(float(np.percentile(apart, 95)))
+    print(
+        f"{'raw' if raw else 'JPEG'}, {kind}: {len(medians)} cases, {unmatched} said not matched; CIEDE2000 left: median "
+        f"{np.median(medians):.2f} (worst {max(medians):.2f}), 95 % of the picture {np.median(tails):.2f} (worst "
+        f"{max(tails):.2f})"
+    )
 
 
 def trial(name: str, stops: float, kelvin: float, raw: bool, seed: int) -> tuple[Match, Linear]:
@@ -115,6 +164,8 @@ def main() -> None:
             f"{np.median(medians):.2f} (worst {max(medians):.2f}), 95 % of the picture "
             f"{np.median(tails):.2f} (worst {max(tails):.2f})"
         )
+        for kind in UNEVEN:
+            uneven(kind, raw)
 
 
 if __name__ == "__main__":

@@ -31,11 +31,13 @@ def xmp_packet(
     keywords: tuple[str, ...] = (),
     done: tuple[str, ...] = (),
     taken_at: str = "",
+    document: str = "",
 ) -> bytes:
     """The packet as UTF-8, for JPEG, WebP, AVIF, PNG and TIFF alike.
 
     done      what was done to the picture: an event of its history each
     taken_at  when it was taken, as ISO 8601 has it; empty: not said
+    document  by which it is known again once it was saved by another program; empty: not said
     """
     for prefix, address in NAMESPACES.items():
         ET.register_namespace(prefix, address)
@@ -62,6 +64,8 @@ def xmp_packet(
         _text(one, "plus:LicensorName", rights.creator)
         _text(one, "plus:LicensorURL", rights.acquire_url)
     _text(about, "xmp:CreatorTool", "Plateside")
+    _text(about, "xmpMM:OriginalDocumentID", document)
+    _text(about, "xmpMM:DocumentID", document)
     if done:
         seq = ET.SubElement(ET.SubElement(about, _name("xmpMM:History")), _name("rdf:Seq"))
         for act in done:

@@ -37,6 +37,7 @@ CODES = (
     "no picture", "another select", "unmatched", "look off", "finish cut short", "taken again", "better again",
     "words", "food cut", "too few pixels", "too heavy", "squeezed", "no address", "no shape", "small for search",
     "stale", "interrupted", "files missing", "hand changed",
+    "retouched older", "retouched changed", "retouched gone", "retouched waiting", "retouched unknown",
 )  # fmt: skip
 
 

@@ -25,6 +25,7 @@ from plateside.words.frame_files import said
 
 DAMAGED = said("profile damaged")
 OF_PRINT = said("from print")
+UNTAGGED = said("untagged")
 
 _D65 = (0.3127, 0.3290)
 _BT_709 = (0.64, 0.33, 0.30, 0.60, 0.15, 0.06, *_D65)
@@ -79,6 +80,22 @@ def space_of(data: bytes, name: str, embedded: bytes | None, exif: Any, mode: st
     if exif is not None and _says_wide(exif):
         return Space(profile_of_primaries(_DCF_WIDE, _DCF_GAMMA))
     return _by_gamma(chunks) if mode == "RGB" else SRGB
+
+
+def says_its_space(data: bytes, exif: Any) -> bool:
+    """Whether a file without a profile says all the same in which space its numbers are.
+
+    data, exif  as for `space_of`
+    """
+    chunks = _png_chunks(data) if data[:8] == b"\x89PNG\r\n\x1a\n" else {}
+    if chunks.keys() & {b"cICP", b"sRGB", b"gAMA"}:
+        return True
+    said: Any = None
+    # a damaged directory says nothing
+    with contextlib.suppress(Exception), warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        said = exif.get_ifd(0x8769).get(40961)
+    return said == 1 or (exif is not None and _says_wide(exif))
 
 
 def to_srgb(pixels: NDArray[Any], space: Space) -> NDArray[Any]:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from plateside.files.atomic import replacing, write_bytes
-from plateside.files.colour_profiles import Space, space_of, to_srgb
+from plateside.files.colour_profiles import UNTAGGED, Space, says_its_space, space_of, to_srgb
 from plateside.files.originals.in_hand import holding
 from plateside.files.originals.kinds import LARGEST_PX
 from plateside.finish.icc import srgb_profile
@@ -134,6 +134,59 @@ def read_picture(path: Path) -> Picture:
     except pyvips.Error as error:
         raise InputError(sentence("picture unread", name=path.name, why=_first_line(error))) from error
     return Picture(pixels, xmp, space.remark)
+
+
+@dataclass(frozen=True, eq=False)
+class Looked:
+    """A picture file, looked at in small."""
+
+    width_px: int
+    height_px: int
+    grey: NDArray[np.float32]
+    """its brightness (h, w), 0..1, in its own numbers"""
+    xmp: bytes
+    is_print: bool
+    """its numbers are inks"""
+    remark: str
+    """what a person should know of its colours"""
+
+
+@holding
+def look_at(path: Path, longest_px: int) -> Looked:
+    """A picture in small, upright, whatever its colours. Raises InputError when it is gone, damaged or cut short."""
+    try:
+        if not path.is_file():
+            raise InputError(sentence("picture unread", name=path.name, why="not there"))
+        image = pyvips.Image.new_from_file(str(path), revalidate=True, fail_on="truncated").autorot()
+        if image.width * image.height > LARGEST_PX:
+            most = LARGEST_PX // 1_000_000
+            raise InputError(
+                sentence("too large", name=path.name, wide=image.width, high=image.height, most=most)
+            )
+        xmp = bytes(image.get("xmp-data")) if image.get_typeof("xmp-data") else b""
+        if _mode(image) == "CMYK":
+            return Looked(image.width, image.height, np.zeros((1, 1), np.float32), xmp, True, "")
+        space = _space(path, image)
+        remark = space.remark or ("" if _says_its_space(path, image) else UNTAGGED)
+        return Looked(image.width, image.height, _grey(image, longest_px), xmp, False, remark)
+    except pyvips.Error as error:
+        raise InputError(sentence("picture unread", name=path.name, why=_first_line(error))) from error
+
+
+def _grey(image: Any, longest_px: int) -> NDArray[np.float32]:
+    whole = 255.0 if image.format == "uchar" else 65535.0 if image.format == "ushort" else 1.0
+    bands = image.extract_band(0, n=3 if image.bands >= 3 else 1)
+    small = bands.resize(min(longest_px / max(image.width, image.height), 1.0), kernel="linear")
+    pixels = np.asarray(small.cast("float").numpy(), np.float32)
+    return np.asarray(pixels.reshape(*pixels.shape[:2], -1).mean(axis=2) / np.float32(whole), np.float32)
+
+
+def _says_its_space(path: Path, image: Any) -> bool:
+    """Whether a picture says in which space its numbers are; else they are taken as sRGB."""
+    if image.get_typeof("icc-profile-data"):
+        return True
+    with path.open("rb") as file:
+        return says_its_space(file.read(1 << 20), _exif(path))
 
 
 def colour_remark(path: Path) -> str:

@@ -39,11 +39,20 @@ class MatchFacts:
     lacking_mired: float = 0.0
     delta_e_widely: float | None = None
     """what two thirds of what both pictures show stay below, after"""
+    delta_e_there: float | None = None
+    """median in the part of the picture where the same things differ most, after"""
+    there_x: float = 0.5
+    """where that part is: shares of the picture's width and height"""
+    there_y: float = 0.5
+    evened_stops: float = 0.0
+    """by how much its light was evened across the picture, from one end to the other [stops]"""
 
     @property
     def matched(self) -> bool:
         """Whether it was brought to the series by something that was measured."""
-        return is_matched(self.by, self.stops, self.mired, self.delta_e_after, self.delta_e_widely)
+        return is_matched(
+            self.by, self.stops, self.mired, self.delta_e_after, self.delta_e_widely, self.delta_e_there
+        )
 
 
 @dataclass(frozen=True)
@@ -104,6 +113,8 @@ class FinishedShot:
     """what you set for it, and for its series"""
     rendering: Rendering | None = None
     """by what its numbers became a picture; lists of earlier versions do not say"""
+    extra: bool = False
+    """of a frame beside the select; `shot` is then the name of its picture"""
 
     def adjustments(self, match_to: str) -> Adjustments:
         """What was done to it, in a series matched to that shot."""
@@ -117,6 +128,34 @@ class FinishedShot:
             self.hand,
             self.by_hand,
         )
+
+
+TAKEN, LATER, AS_MADE = "taken", "later", "as made"
+"""A retouched file counts; another that came later does; you took it back."""
+ANOTHER_KIND, UNREAD, PRINT_COLOURS, NO_PICTURE = "another kind", "unread", "print colours", "no picture"
+OF_ANOTHER, ANOTHER_FRAME = "of another", "another frame"
+ANOTHER_SHAPE, ANOTHER_PICTURE = "another shape", "another picture"
+"""Why one cannot count."""
+
+
+@dataclass(frozen=True)
+class CameBack:
+    """What was found of a file that came back from retouching."""
+
+    file: str
+    """as it lies under finished/"""
+    code: str
+    """TAKEN, LATER, AS_MADE, or why it cannot count"""
+    picture: str = ""
+    """the finished picture that it is, or is named after"""
+    other: str = ""
+    """the picture that it was made from, the file that counts"""
+    text: str = ""
+    """what is wrong with the file, or to know of its colours"""
+    size: tuple[int, int] = (0, 0)
+    """its width and height [px]"""
+    asked: tuple[int, int] = (0, 0)
+    """those of the picture [px]"""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -134,6 +173,8 @@ class FinishFacts:
     """shots whose picture is as taken, because nothing told surely how to match it"""
     as_taken: tuple[str, ...] = ()
     """those of them that you accept as they are; the others are left to decide"""
+    came_back: tuple[CameBack, ...] = ()
+    """retouched files, and what was found of each"""
     list_renewed: bool = False
     """the list beside the pictures could not be read and was written anew"""
     look_off: LookOff | None = None

@@ -2,9 +2,10 @@
 
 LARGEST_STOPS, LARGEST_STOPS_OF_RAWS = 2.0, 3.0
 """More than this is a different picture, not a drifting light; a raw has a stop more to give."""
-MOST_LEFT, MOST_LEFT_WIDELY = 3.0, 6.0
+MOST_LEFT, MOST_LEFT_WIDELY, MOST_LEFT_THERE = 3.0, 6.0, 4.0
 """CIEDE2000 left over in the median of what both pictures show, and in two thirds of it: more is seen at once, side by
-side (common practice, no source: about three times the least that is seen, and twice that, as things move)."""
+side (common practice, no source: about three times the least that is seen, and twice that, as things move). And in the
+median of one part of the picture where surely the same things are."""
 
 
 def reach_stops(from_raw: bool) -> float:
@@ -13,16 +14,22 @@ def reach_stops(from_raw: bool) -> float:
 
 
 def is_matched(
-    by: str, stops: float, mired: float, left: float | None = None, widely: float | None = None
+    by: str,
+    stops: float,
+    mired: float,
+    left: float | None = None,
+    widely: float | None = None,
+    there: float | None = None,
 ) -> bool:
     """What is told of a match (see matching.Match), in a word.
 
     Surroundings that asked for nothing tell only that they could not tell: they are right to a sixth of a stop. And
-    what still differs after all that was done (CIEDE2000: `left` in the median, `widely` in two thirds) was compared,
+    what still differs after all that was done (CIEDE2000: `left` in the median, `widely` in two thirds, `there` in
+    one part of the picture) was compared,
     not matched.
     """
     if by in ("nothing", "too far"):
         return False
-    if (left or 0.0) > MOST_LEFT or (widely or 0.0) > MOST_LEFT_WIDELY:
+    if (left or 0.0) > MOST_LEFT or (widely or 0.0) > MOST_LEFT_WIDELY or (there or 0.0) > MOST_LEFT_THERE:
         return False
     return by != "surroundings" or stops != 0 or mired != 0

@@ -20,6 +20,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.finish.across import Across, gather, light_across, worst_part
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.facts import ITSELF as ITSELF_CODE
 from plateside.finish.facts import MatchFacts
@@ -45,6 +46,7 @@ _FEWEST_FEATURES = 25
 _MOST_FEATURES = 1000
 _COMPARED = 20_000
 """places over which a median colour difference is taken"""
+_FEWEST_KEPT = 0.4
 _DARKEST, _BRIGHTEST = 0.004, 0.92
 _NEAR_STOPS = 0.03
 _BIN_STOPS = 1 / 10
@@ -74,13 +76,30 @@ class Match:
     """too far: the same of its colour; positive is warmer [mired]"""
     delta_e_widely: float | None = None
     """CIEDE2000 that two thirds of what both pictures show stay below"""
+    delta_e_there: float | None = None
+    """median CIEDE2000 in the part of the picture where surely the same things differ most"""
+    there_x: float = 0.5
+    """where that part is: shares of the picture's width and height"""
+    there_y: float = 0.5
+    across: Across | None = None
+    """what evens the light across the picture besides the gains; None: it is even"""
+    evened_stops: float = 0.0
+    """by how much that is from one end to the other [stops]"""
+
+    def factors(self, size: tuple[int, int]) -> Floats:
+        """What a picture of `size` (height, width) is multiplied by, (h, w, 3)."""
+        gains = self.gains.array
+        if self.across is None:
+            return np.broadcast_to(gains, (*size, 3))
+        return np.asarray(gains * self.across.factors(0, size[0], size))
 
     @property
     def facts(self) -> MatchFacts:
         """The same without its gains."""
         return MatchFacts(
             self.by, self.stops, self.mired, self.delta_e_before, self.delta_e_after, self.lacking_stops,
-            self.lacking_mired, self.delta_e_widely,
+            self.lacking_mired, self.delta_e_widely, self.delta_e_there, self.there_x, self.there_y,
+            self.evened_stops,
         )  # fmt: skip
 
 
@@ -103,6 +122,19 @@ ITSELF = Match(NONE, ITSELF_CODE, 1.0, None, None, 0.0, 0.0)
 def usable(linear: Floats) -> Mask:
     """Pixels that are neither near black nor near clipping in any channel."""
     return np.asarray((lowest(linear) > _DARKEST) & (highest(linear) < _BRIGHTEST))
+
+
+@dataclass(frozen=True, eq=False)
+class Shared:
+    """What both pictures show: the same places of the scene."""
+
+    theirs: Floats
+    """colours of the reference (n, 3)"""
+    mine: Floats
+    """colours of the picture"""
+    x: Floats
+    """where in the picture, shares of its width (n,)"""
+    y: Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -137,7 +169,7 @@ def match(
     """
     reach = reach_stops(known.from_raw)
     found = _same_things(reference, picture)
-    seen = None if found is None else _wanted(_median_ratio(*found), keep_exposure)
+    seen = None if found is None else _wanted(_median_ratio(found.theirs, found.mine), keep_exposure)
     if known.card is not None:
         gains = _wanted(known.card, keep_exposure)
         if seen is None or _agree(gains, seen):
@@ -165,21 +197,32 @@ def _agree(one: Gains, two: Gains) -> bool:
     return abs(apart.exposure_stops) <= AGREE_STOPS and abs(apart.mired) <= AGREE_MIRED
 
 
-def _measured(
-    by: str, gains: Gains, found: tuple[Floats, Floats] | None, keep_exposure: bool, reach: float
-) -> Match:
+def _measured(by: str, gains: Gains, found: Shared | None, keep_exposure: bool, reach: float) -> Match:
     """By colours that were read in both, `found` of them at the same places."""
     if _too_far(gains, reach):
         return Match(NONE, "too far", 1.0, None, None, 0.0, 0.0, gains.exposure_stops, gains.mired)
     if found is None:
         return _match(gains, by, 1.0, None, None)
-    theirs, mine = found
+    theirs, mine = found.theirs, found.mine
     if keep_exposure:  # what is left of its colour: how dark it is meant to be is no difference
         mine = mine * 2.0 ** _median_ratio(theirs, mine).exposure_stops
     before, _ = _differences(theirs, mine)
-    after, widely = _differences(theirs, mine * gains.array)
+    cells = gather(found.x, found.y, theirs, mine)
+    across = light_across(cells, _median_ratio(theirs, mine).array)
+    lit = mine * gains.array
+    if across is not None:
+        lit = lit * 2.0 ** across.at(found.x, found.y)
+    after, widely = _differences(theirs, lit)
+    kept = cells.of >= 0
+    if kept.mean() > _FEWEST_KEPT:
+        # what is something else now says nothing of the light
+        widely = _differences(theirs[kept], lit[kept])[1]
+    there, x, y = worst_part(found.x, found.y, theirs, lit, cells)
     found_match = _match(gains, by, float(np.clip(1 - after / 6, 0.1, 1)), before, after)
-    return replace(found_match, delta_e_widely=widely)
+    return replace(
+        found_match, delta_e_widely=widely, delta_e_there=there, there_x=x, there_y=y, across=across,
+        evened_stops=0.0 if across is None else across.reach_stops,
+    )  # fmt: skip
 
 
 def _match(gains: Gains, by: str, sure: float, before: float | None, after: float | None) -> Match:
@@ -232,8 +275,8 @@ def _features(linear: Floats) -> tuple[tuple[cv2.KeyPoint, ...], NDArray[np.floa
     return tuple(keys), descriptors
 
 
-def _same_things(view: MatchView, other: MatchView) -> tuple[Floats, Floats] | None:
-    """Colours (n, 3) of the reference and of the picture at the same places of the scene, or None."""
+def _same_things(view: MatchView, other: MatchView) -> Shared | None:
+    """Colours of the reference and of the picture at the same places of the scene, or None."""
     reference, keys_1, descriptors_1 = view.linear, view.keys, view.descriptors
     picture, keys_2, descriptors_2 = other.linear, other.keys, other.descriptors
     if descriptors_1 is None or descriptors_2 is None or min(len(keys_1), len(keys_2)) < _FEWEST_FEATURES:
@@ -261,7 +304,11 @@ def _same_things(view: MatchView, other: MatchView) -> tuple[Floats, Floats] | N
     both = (there > 0) & usable(soft) & usable(laid)
     if both.sum() < 0.02 * both.size:
         return None
-    return soft[both].astype(np.float64), laid[both].astype(np.float64)
+    rows, columns = np.nonzero(both)
+    back = np.stack([columns, rows, np.ones_like(rows)]).T @ np.linalg.inv(homography).T
+    high, wide = picture.shape[:2]
+    x, y = (back[:, 0] / back[:, 2] + 0.5) / wide, (back[:, 1] / back[:, 2] + 0.5) / high
+    return Shared(soft[both].astype(np.float64), laid[both].astype(np.float64), x, y)
 
 
 def _blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:

@@ -14,6 +14,7 @@ import numpy as np
 from numba import get_num_threads, njit
 from numpy.typing import NDArray
 
+from plateside.finish.across import Across
 from plateside.finish.develop import Balanced, balanced
 from plateside.finish.highlights import Known, known_colours, rebuilt_part
 from plateside.finish.noise import GRID_PX, MARGIN_PX, Evening, evened_part, evening, strength
@@ -60,6 +61,8 @@ class Developing:
     """None: a camera's JPEG, whose colours are made"""
     known: Known | None
     even: Evening | None
+    across: Across | None = None
+    """by how much its light is evened"""
 
     @property
     def size(self) -> tuple[int, int]:
@@ -67,7 +70,15 @@ class Developing:
         return self.picture.counts.shape[1], self.picture.counts.shape[0]
 
     def part(self, at: Part) -> Floats:
-        """Rows and columns `at` in linear sRGB, as `develop` gives them."""
+        """Rows and columns `at` in linear sRGB, as `develop` gives them, its light evened."""
+        linear = self._clean(at)
+        if self.across is None:
+            return linear
+        top, bottom, left, right = at
+        width, height = self.size
+        return linear * self.across.factors(top, bottom, (height, width), left, right)
+
+    def _clean(self, at: Part) -> Floats:
         if self.even is None:
             return self._plain(at)
         y, bottom, x, right = at

@@ -194,6 +194,8 @@ FINISH_FLAGS: Mapping[str, str] = {
     "--every-shoot": "finish every shoot in this folder and up to two folders below, several at once",
     "--cluster": "with --every-shoot: let a running Dask cluster do it (HOST:PORT here, tls://HOST:PORT elsewhere)",
     "--cluster-keys": "folder with ca.pem, cert.pem and key.pem for tls://",
+    "--extra": "finish this frame as well as its shot's select; may be given again for other frames",
+    "--no-extra": "no longer finish this frame beside its shot's select",
 }
 DELIVER_HELP = (
     "crop and size the finished pictures for your channels, with alt texts, rights and the recipe page"

@@ -5,11 +5,12 @@ from collections.abc import Sequence
 from plateside.finish.facts import CALM, ITSELF, ROLLED_OFF, Adjustments, FinishFacts, MatchFacts
 from plateside.finish.followed import CARD, OTHERS, TEST_FRAME, LookOff
 from plateside.finish.hand import Hand
-from plateside.finish.matched import reach_stops
+from plateside.finish.matched import MOST_LEFT_THERE, reach_stops
 from plateside.model.casts import warmer_by
 from plateside.words import Row
 from plateside.words.commands import typed
 from plateside.words.counting import capital, listed, plural, stops
+from plateside.words.retouched import came_back_sentence
 
 NOTHING_ELSE = "Nothing was retouched, added, taken away or moved."
 AS_TAKEN = "Exposure and white balance as taken."
@@ -89,11 +90,12 @@ def matching_sentence(a: Adjustments) -> str:
     if not m.matched and (m.stops or m.mired):
         return (
             f"Brought nearer to {a.match_to} by {_BY.get(m.by, m.by)}: {change_phrase(m)}{_difference(m)}. That is "
-            "as near as one brightness and one colour bring it."
+            f"as near as one brightness and one colour bring it{_most_apart(m)}"
         )
     if not m.matched:
         return f"Exposure and white balance as taken: {unmatched_phrase(m, a.match_to, a.from_raw)}."
-    return f"Matched to {a.match_to} by {_BY.get(m.by, m.by)}: {change_phrase(m)}{_difference(m)}."
+    evened = f", its light evened across the picture ({stops(m.evened_stops)})" if m.evened_stops else ""
+    return f"Matched to {a.match_to} by {_BY.get(m.by, m.by)}: {change_phrase(m)}{evened}{_difference(m)}."
 
 
 def unmatched_phrase(m: MatchFacts, match_to: str, from_raw: bool = False) -> str:
@@ -127,6 +129,16 @@ def mired_phrase(by: float) -> str:
     return "colour unchanged" if abs(by) < 0.5 else warmer_by(by)
 
 
+def _most_apart(m: MatchFacts) -> str:
+    """Where a picture is not matched: ', and least at the top left'."""
+    if (m.delta_e_there or 0.0) <= MOST_LEFT_THERE:
+        return "."
+    down = "top" if m.there_y < 1 / 3 else "bottom" if m.there_y > 2 / 3 else ""
+    across = "left" if m.there_x < 0.4 else "right" if m.there_x > 0.6 else ""
+    place = " ".join(part for part in (down, across) if part)
+    return f", and least {f'at the {place}' if place else 'in the middle'}: is a lamp on there?"
+
+
 def _difference(m: MatchFacts) -> str:
     if m.delta_e_before is None or m.delta_e_after is None:
         return ""
@@ -155,10 +167,12 @@ def finish_lines(f: FinishFacts, folder: object) -> list[str]:
             if one.match.facts.matched
             else f"Not matched.{as_it_is} {matching_sentence(a)}"
         )
-        lines.append(f"{one.shot}: {one.frame}, {one.width_px} x {one.height_px}. {how}")
+        extra = ", extra" if one.extra else ""
+        lines.append(f"{one.shot}: {one.frame}{extra}, {one.width_px} x {one.height_px}. {how}")
         lines += [f"  {kept_by_hand_sentence(one.file)}"] if one.by_hand else []
     if to_decide := [shot for shot in f.unmatched if shot not in f.as_taken]:
         lines.append(accept_sentence(to_decide))
+    lines += [came_back_sentence(c, [one.shot for one in f.finished]) for c in f.came_back]
     if f.list_renewed:
         lines.append(
             "The list of finished pictures was damaged and is written again; your changes by hand are kept."
@@ -220,9 +234,11 @@ def standing_sentences(
     as_taken: Sequence[str] = (),
     another: Sequence[str] = (),
     missing: Sequence[str] = (),
+    extra: int = 0,
 ) -> list[str]:
     """How far the series is: what is finished, what is not matched, what has another select, what is missing."""
-    lines = [f"{finished} of {plural(shots, 'picture')} finished, matched to {match_to}."]
+    beside = f", and {plural(extra, 'extra frame')}" if extra else ""
+    lines = [f"{finished} of {plural(shots, 'picture')} finished{beside}, matched to {match_to}."]
     if unmatched:
         lines.append(f"Not matched: {listed(unmatched)}. Take another frame, or accept it as it is.")
     if as_taken:
@@ -254,6 +270,14 @@ def not_finished_sentence(frames: int, select: str) -> str:
 
 def made_from_sentence(frame: str, by_you: bool) -> str:
     return f"From {frame}, {'your choice' if by_you else 'chosen for you'}."
+
+
+def extra_from_sentence(frame: str) -> str:
+    return f"From {frame}, an extra beside the select."
+
+
+def extra_not_finished(frame: str) -> str:
+    return f"{frame} is to be finished beside the select: make the series."
 
 
 def figure_rows(m: MatchFacts) -> list[Row]:
@@ -313,6 +337,11 @@ def no_patch(text: str) -> str:
     return (
         f"--grey is {text!r}; allowed: x,y,width,height as shares of the picture, such as 0.4,0.6,0.05,0.05."
     )
+
+
+def not_finished_beside(frame: str, others: list[str]) -> str:
+    said = f"Those that are: {listed(others)}." if others else "No frame is."
+    return f"{frame} is not finished beside the selects. {said}"
 
 
 def frame_gone(frame: str) -> str:

@@ -42,6 +42,7 @@ SAID: Mapping[str, str] = {
     "profile.",
     "high range": "{name} is a high dynamic range picture: save it in sRGB, or another space for displays.",
     "profile damaged": "Its colour profile is damaged: the colours are read as sRGB.",
+    "untagged": "It does not say its colour space: the colours are read as sRGB.",
     "from print": "It was in print colours (CMYK), converted to sRGB by its profile.",
     # pictures that Plateside writes
     "no such format": "{kind} is not a picture format here; allowed: {allowed:or}.",

@@ -55,7 +55,9 @@ def deliver_by_hand(root: Path, ready: bool = True, *in_files: Point) -> None:
         "height_px": 20, "bytes": 5, "sha256": "0" * 64,
     }  # fmt: skip
     shoot = load_shoot(root / "shoot.toml")
-    made_from = sources_now(shoot, read_state(root), finished_now(shoot_folder(root, shoot)))
+    made_from = sources_now(
+        shoot, read_state(root), finished_now(shoot_folder(root, shoot), read_state(root))
+    )
     told = {
         "state": "whole", "ready_to_publish": ready, "withheld": [], "open": [], "made_from": made_from,
         "open_in_these_files": [asdict(p) for p in in_files], "pictures": [picture], "documents": [],

@@ -30,14 +30,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--every-shoot", action="store_true", help=FINISH_FLAGS["--every-shoot"])
     parser.add_argument("--cluster", default="", metavar="ADDRESS", help=FINISH_FLAGS["--cluster"])
     parser.add_argument("--cluster-keys", type=Path, metavar="FOLDER", help=FINISH_FLAGS["--cluster-keys"])
+    parser.add_argument("--extra", action="append", default=[], metavar="FRAME", help=FINISH_FLAGS["--extra"])
+    parser.add_argument(
+        "--no-extra", action="append", default=[], metavar="FRAME", help=FINISH_FLAGS["--no-extra"]
+    )
 
 
 def run(args: argparse.Namespace) -> Answer:
     if args.every_shoot or args.cluster or args.cluster_keys:
         return _run_every(args)
     report = finish(
-        args.shoot, args.kind, args.match_to, _shares(args.grey), show_progress, tuple(args.accept)
-    )
+        args.shoot, args.kind, args.match_to, _shares(args.grey), show_progress, tuple(args.accept),
+        tuple(args.extra), tuple(args.no_extra),
+    )  # fmt: skip
     return Answer(report, tuple(finish_lines(report, report.folder)))
 
 

@@ -14,6 +14,7 @@ from typing import Any
 
 from plateside.files.folder import can_lie_in
 from plateside.files.json_text import read_json
+from plateside.finish.extra import USES
 from plateside.finish.hand import LIMITS
 
 LARGEST_NUMBER = 10**12
@@ -226,6 +227,14 @@ def _word(value: object) -> bool:
     return value in ("good", "adjust", "again")
 
 
+def _pixels(value: object) -> bool:
+    return type(value) is int and 0 < value < 1 << 20
+
+
+def _use(value: object) -> bool:
+    return value in USES
+
+
 FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "shot current": {"shot": _text, "by?": _text},
     "set card": {"frame": _named},
@@ -256,6 +265,11 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "dish": {"shot": _text, "box": _box},
     "grey card": {"shot": _text, "frame?": _text, "box": _box},
     "as taken": {"shot": _text, "frame": _named},
+    "extra": {"frame": _named, "name": _named, "use": _use},
+    "retouched": {"shot": _text, "frame": _named, "file": _file_name, "sha256": _named, "made_from": _text,
+                  "width_px": _pixels, "height_px": _pixels},
+    "retouched kept": {"shot": _text, "made_from": _named},
+    "as made": {"shot": _text, "sha256": _named},
     "look": {"shot": _text, **{name: _within(limit) for name, limit in LIMITS.items()}},
     "words": {"shot": _text, "field": _named, "text": _text},
     "camera clock": {"camera": _text, "offset_s": _number},

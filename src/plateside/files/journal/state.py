@@ -38,6 +38,13 @@ The kinds of row, and the fields of their data:
     as taken        shot, frame                      (its finished picture may differ from the series)
     look            shot, brighter_stops, warmer_mired, magenta_cc, turned_degrees
                                                      (what she set by hand for its picture; shot empty: for the series)
+    extra           frame, name, use                 (a frame that is finished beside its shot's select, as that name:
+                                                      use is finished, delivered or none; a later one replaces it)
+    retouched       shot, frame, file, sha256, made_from, width_px, height_px
+                                                     (a retouched file, as it lies under finished/, was recognised as
+                                                      this picture, made from that state of it)
+    retouched kept  shot, made_from                  (her retouched file stays, though its picture was made anew since)
+    as made         shot, sha256                     (the picture as it was made, not that retouched file)
     words           shot, field, text
     camera clock    camera, offset_s
     undo            row                              (undoes that row; undoing an undo brings it back)
@@ -50,6 +57,7 @@ from typing import Any
 
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.rows import Row
+from plateside.finish.extra import NOT_FINISHED
 from plateside.finish.hand import UNTOUCHED, Hand, hand_of
 
 CropShares = tuple[float, float, float, float]
@@ -57,7 +65,7 @@ CropShares = tuple[float, float, float, float]
 UNDOABLE = frozenset(
     {"shot current", "frame belongs", "kept", "again", "test frame", "select", "alternate", "crop", "dish", "words",
      "camera clock", "layer", "lamp check", "best", "grey card", "as taken",
-     "look"}
+     "look", "extra", "retouched kept", "as made"}
 )  # fmt: skip
 
 
@@ -67,6 +75,32 @@ class LampCheck:
 
     frame: str
     landed: int
+
+
+@dataclass(frozen=True)
+class Extra:
+    """A frame that is finished beside its shot's select."""
+
+    name: str
+    """of its picture, as a shot has one"""
+    use: str
+    """FINISHED or DELIVERED"""
+
+
+@dataclass(frozen=True)
+class Retouched:
+    """A file of hers that stands for a finished picture."""
+
+    file: str
+    """as it lies under finished/"""
+    frame: str
+    """of which it is a picture"""
+    sha256: str
+    """as it was when it was recognised"""
+    made_from: str
+    """key of the picture that it was made from"""
+    width_px: int
+    height_px: int
 
 
 @dataclass
@@ -115,6 +149,12 @@ class ShootState:
     """shot -> what she set by hand for its picture; under the empty name, for the whole series"""
     as_taken: dict[str, str] = field(default_factory=dict)
     """shot -> the frame that she accepts as it was taken, not matched"""
+    extras: dict[str, Extra] = field(default_factory=dict)
+    """frame -> what it is finished as"""
+    retouched: dict[str, Retouched] = field(default_factory=dict)
+    """finished picture -> the file of hers that was last recognised as it"""
+    as_made: dict[str, str] = field(default_factory=dict)
+    """finished picture -> hash of the retouched file that does not count for it"""
     words: dict[str, dict[str, str]] = field(default_factory=dict)
     clock_offsets_s: dict[str, float] = field(default_factory=dict)
 
@@ -130,6 +170,11 @@ class ShootState:
     def hand(self, shot: str) -> Hand:
         """All that is set by hand for a shot's picture, its own and its series'."""
         return self.looks.get("", UNTOUCHED).and_(self.looks.get(shot, UNTOUCHED))
+
+    def retouched_of(self, shot: str) -> Retouched | None:
+        """The file of hers that counts for a finished picture; None: the picture as it was made."""
+        found = self.retouched.get(shot)
+        return None if found is None or self.as_made.get(shot) == found.sha256 else found
 
     def best_by_her(self, frames: Sequence[str]) -> str:
         """Her own best among the frames of one burst; empty when she named none."""
@@ -263,6 +308,19 @@ def _apply(state: ShootState, row: Row) -> None:
                 state.card_marks[frame] = shot, (x, y, w, h)
         case "as taken":
             state.as_taken[shot] = frame
+        case "extra":
+            state.extras.pop(frame, None)
+            if data["use"] != NOT_FINISHED:
+                state.extras[frame] = Extra(str(data["name"]), str(data["use"]))
+        case "retouched":
+            file, sha256, made_from = (str(data[name]) for name in ("file", "sha256", "made_from"))
+            size = int(data["width_px"]), int(data["height_px"])
+            state.retouched[shot] = Retouched(file, frame, sha256, made_from, *size)
+        case "retouched kept":
+            if shot in state.retouched:
+                state.retouched[shot] = replace(state.retouched[shot], made_from=str(data["made_from"]))
+        case "as made":
+            state.as_made[shot] = str(data["sha256"])
         case "look":
             state.looks[shot] = hand_of(data)
         case "words":
@@ -293,6 +351,8 @@ def stand_for(state: ShootState, former: str, frame: str) -> None:
             frames.add(frame)
     for of_shot in (state.references, state.heroes, state.alternates, state.as_taken):
         of_shot.update({s: frame for s, f in of_shot.items() if f == former})
+    state.extras = {now(f): extra for f, extra in state.extras.items()}
+    state.retouched = {s: replace(r, frame=now(r.frame)) for s, r in state.retouched.items()}
     state.layers = {s: [now(f) for f in layer_frames] for s, layer_frames in state.layers.items()}
     state.bests = [now(f) for f in state.bests]
     state.grey_cards = {s: (now(f), box) for s, (f, box) in state.grey_cards.items()}

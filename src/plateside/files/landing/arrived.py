@@ -63,7 +63,7 @@ def arrive(path: Path, frames_dir: Path, size: int) -> Arrived:
 
 
 def _put(path: Path, frames_dir: Path, settings: Settings) -> Arrived:
-    for name in _names(path.name):
+    for name in names_for(path.name):
         target = frames_dir / name
         _NameTaken(path, target).give_back()
         if _is_same(path, target):
@@ -75,7 +75,7 @@ def _put(path: Path, frames_dir: Path, settings: Settings) -> Arrived:
     raise CouldNotError(words.names_taken(path.name))
 
 
-def _names(name: str) -> list[str]:
+def names_for(name: str) -> list[str]:
     """The name itself, then with -2, -3 ...: no two of them one on a disk that knows no capitals."""
     stem, ending = Path(name).stem, Path(name).suffix
     room = LONGEST_BYTES - len(ending.encode()) - 6

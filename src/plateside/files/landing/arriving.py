@@ -11,6 +11,7 @@ import contextlib
 import hashlib
 import shutil
 import time
+from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -46,22 +47,35 @@ class Arriving:
     path: Path
 
 
-def begin(shoot_dir: Path, frames_dir: Path, sender: str, name: str, size: int, changed_ms: int) -> Arriving:
+def begin(
+    shoot_dir: Path,
+    frames_dir: Path,
+    sender: str,
+    name: str,
+    size: int,
+    changed_ms: int,
+    endings: Collection[str] | None = None,
+    most: int | None = None,
+) -> Arriving:
     """Make a place for one photograph, or find the one that it has.
 
     sender      who sends: two devices may each have an IMG_0001
     size        [bytes]
     changed_ms  when it was last changed, as the sender has it [ms]: with name and size it tells a file again
+    endings     that it may have; none named: those of photographs
+    most        that it may have [bytes]; None: what a photograph may
     Raises InputError for what is no photograph by its name, empty or too large, CouldNotError when the disk has no room
     for it or too many are on their way.
     """
     safe = _safe_name(name)
-    if kind_of_ending(Path(safe).suffix.lower()) not in ("display", "raw"):
+    ending = Path(safe).suffix.lower()
+    if ending not in endings if endings is not None else kind_of_ending(ending) not in ("display", "raw"):
         raise InputError(words.not_a_picture(safe))
     if size <= 0:
         raise InputError(words.empty(safe))
-    if size > LARGEST_BYTES:
-        raise InputError(words.too_large(safe, size, LARGEST_BYTES))
+    most = LARGEST_BYTES if most is None else most
+    if size > most:
+        raise InputError(words.too_large(safe, size, most))
     identity = "\0".join((sender, safe, str(size), str(changed_ms)))
     mark, key = _hash(sender, 4), _hash(sender, 4) + _hash(identity, 8)
     place = _place(shoot_dir)
@@ -87,7 +101,7 @@ def find(shoot_dir: Path, key: str) -> Path:
     return found[0]
 
 
-def append(path: Path, at: int, part: bytes) -> int:
+def append(path: Path, at: int, part: bytes, most: int | None = None) -> int:
     """Write one part down at its place; how many bytes there are now.
 
     A part that is there already, sent again after a broken connection, changes nothing. One that leaves a gap is not
@@ -97,8 +111,9 @@ def append(path: Path, at: int, part: bytes) -> int:
         have = length(path)
         if at != have:
             return have
-        if have + len(part) > LARGEST_BYTES:
-            raise InputError(words.too_large(path.name, have + len(part), LARGEST_BYTES))
+        most = LARGEST_BYTES if most is None else most
+        if have + len(part) > most:
+            raise InputError(words.too_large(path.name, have + len(part), most))
         with path.open("r+b") as file:
             file.seek(at)
             file.write(part)

@@ -8,6 +8,7 @@ from typing import Any
 from plateside.deliver.crops import Crop
 from plateside.deliver.rectangles import PixelRectangle
 from plateside.deliver.subject import Subject, marked
+from plateside.files.journal.extra_shots import with_delivered
 from plateside.files.journal.state import read_state
 from plateside.files.settings.load import open_shoot
 from plateside.model.errors import InputError
@@ -75,7 +76,7 @@ def _shares(box: PixelRectangle, subject: Subject) -> list[float]:
 
 def _shot(asked: Cropped) -> tuple[Shot, list[Channel]]:
     opened = open_shoot(asked.root)
-    for shot in opened.shoot.shots:
+    for shot in with_delivered(opened.shoot, read_state(opened.folder.root)).shots:
         if shot.name == asked.shot:
             return shot, [c for c in opened.shoot.channels if not shot.channels or c.name in shot.channels]
     raise InputError(no_shot(asked.shot))

@@ -10,6 +10,7 @@ from plateside.deliver.points import Point, holds_back
 from plateside.deliver.renditions import File
 from plateside.deliver.rights import Rights, rights_of
 from plateside.files.checksums import sha256_of_file
+from plateside.files.journal.extra_shots import with_delivered
 from plateside.files.journal.state import read_state
 from plateside.files.printing import with_letters
 from plateside.files.settings.load import open_shoot
@@ -31,7 +32,8 @@ from plateside.tasks.deliver.open_points import (
     sources_now,
     told_apart,
 )
-from plateside.tasks.finish.finished_list import finished_now
+from plateside.tasks.finish.finished_list import finished_now, selects_of
+from plateside.tasks.finish.retouched import take_in
 from plateside.words.deliver.points import point_sentence
 from plateside.words.deliver.refusals import NO_CHANNELS
 
@@ -53,12 +55,13 @@ def deliver(given: Path, progress: Progress = silent) -> DeliverReport:
     Raises InputError (nothing finished, no channels), CouldNotError (disk), Cancelled.
     """
     opened = open_shoot(given)
-    shoot = opened.shoot
-    if not shoot.channels:
+    if not opened.shoot.channels:
         raise InputError(*NO_CHANNELS)
-    rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
+    take_in(opened)
     state = read_state(opened.folder.root)
-    finished = finished_now(opened.folder)
+    finished = finished_now(opened.folder, state)
+    shoot = with_delivered(opened.shoot, state, selects_of(finished))
+    rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
     made_from = sources_now(shoot, state, finished)
     files = DeliveryFiles(opened, rights, state)
 

@@ -94,7 +94,7 @@ class DeliveryFiles:
         self, now: FinishedNow, shot: Shot, channels: Sequence[Channel], progress: Progress
     ) -> tuple[SheetShot, list[DeliveredCrop]]:
         """Every channel of one shot. `progress` counts its channels."""
-        path = self._opened.folder.finished_dir / now.one.file
+        path = self._opened.folder.finished_dir / now.file
         if not now.sha256:
             raise InputError(*picture_gone(path.name, self._opened.folder.root))
         source = Source(path, shot, now.sha256)

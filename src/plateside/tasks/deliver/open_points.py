@@ -19,6 +19,7 @@ from plateside.deliver.rights import licence_gate, person_gate, rights_of
 from plateside.deliver.sources import changed_since, sources_of
 from plateside.deliver.words import placeholders, words_for
 from plateside.files.folder import shoot_folder
+from plateside.files.journal.extra_shots import with_delivered
 from plateside.files.journal.state import ShootState
 from plateside.files.json_text import read_json_file
 from plateside.files.manifests import listed_in
@@ -26,7 +27,14 @@ from plateside.model.errors import InputError
 from plateside.model.shoot import Shoot, Shot
 from plateside.paper.structured import page_url_missing
 from plateside.tasks.choose.doubt import doubt_of
-from plateside.tasks.finish.finished_list import FinishedNow, accepted_as_taken, finished_now, look_of
+from plateside.tasks.finish.finished_list import (
+    FinishedNow,
+    accepted_as_taken,
+    finished_now,
+    look_of,
+    selects_of,
+)
+from plateside.tasks.finish.retouched_list import not_taken_in
 
 MANIFEST = "manifest.json"
 WHOLE, UNFINISHED = "whole", "unfinished"
@@ -97,9 +105,10 @@ def standing(root: Path, shoot: Shoot, state: ShootState) -> DeliveryStanding:
     """Where the delivery of the shoot in `root` stands, by what is on disk now."""
     folder = shoot_folder(root, shoot)
     try:
-        finished = finished_now(folder)
+        finished = finished_now(folder, state)
     except InputError:
         finished = {}
+    shoot = with_delivered(shoot, state, selects_of(finished))
     delivery = delivered(folder.delivery_dir)
     withheld, points = points_before(shoot, state, finished, root)
     changed: tuple[str, ...] = ()
@@ -151,7 +160,9 @@ def points_before(
         points += _of_shot(shot, state, finished.get(shot.name))
         if shot.name in finished:
             points += words_for(shoot.recipe, shot, state.words.get(shot.name)).remarks
-    match_to, look_off = look_of(shoot_folder(root, shoot))
+    folder = shoot_folder(root, shoot)
+    points += [Point(code, names=(file,)) for file, code in not_taken_in(folder, state, finished)]
+    match_to, look_off = look_of(folder)
     if look_off is not None:
         found_off = (look_off.stops, look_off.mired)
         points.append(Point("look off", match_to, what=look_off.by, got=found_off))
@@ -164,11 +175,14 @@ def _of_shot(shot: Shot, state: ShootState, now: FinishedNow | None) -> list[Poi
     name = shot.name
     if now is None:
         has_frame = name in (state.shot_of[f] for f in state.landed if f in state.shot_of)
+        has_frame = has_frame or name in (extra.name for extra in state.extras.values())
         return [Point("not finished" if has_frame else "no frame", name, blocks=True)]
     hero, found = state.heroes.get(name), []
     if hero is not None and hero != now.one.frame_id:
         return [Point("another select", name, blocks=True)]
-    if now.one.adjustments.hand != state.hand(name) and not now.by_hand:
+    if now.retouched is not None and now.retouched.wrong:
+        return [Point(f"retouched {now.retouched.wrong}", name, blocks=True, names=(now.retouched.file,))]
+    if now.one.adjustments.hand != state.hand(name) and (not now.by_hand or now.retouched is not None):
         return [Point("hand changed", name, blocks=True)]
     if now.cut_short:
         found.append(Point("finish cut short", name, blocks=True))

@@ -7,8 +7,9 @@ from typing import Any
 from plateside.deliver.rights import licence_gate, person_gate, rights_of
 from plateside.deliver.words import AIM_CHARACTERS, MOST_CHARACTERS, check_alt, stand_in_alt, words_for
 from plateside.files import damage
+from plateside.files.journal.extra_shots import with_delivered
 from plateside.files.journal.journal import Journal
-from plateside.files.journal.state import ShootState, replay
+from plateside.files.journal.state import ShootState, read_state, replay
 from plateside.files.json_text import read_json_file
 from plateside.files.settings.load import load_shoot
 from plateside.model.errors import InputError
@@ -29,7 +30,8 @@ def delivery_shown(root: Path) -> dict[str, Any]:
     shoot, rows = load_shoot(root / "shoot.toml"), Journal.open(root).rows()
     state, delivery = replay(rows), delivered(root)
     now = standing(root, shoot, state)
-    finished = {p["shot"]: p for p in read_finished(root)["pictures"]}
+    finished = {p["shot"]: p for p in read_finished(root, state)["pictures"]}
+    shoot = with_delivered(shoot, state, {p["frame_id"] for p in finished.values() if not p["extra"]})
     rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
     shots = [_shot(shot, shoot, state, finished.get(shot.name)) for shot in shoot.shots]
     return {
@@ -65,14 +67,15 @@ def delivery_shown(root: Path) -> dict[str, Any]:
 
 
 def _shot(shot: Shot, shoot: Shoot, state: ShootState, picture: dict[str, Any] | None) -> dict[str, Any]:
-    hero = state.heroes.get(shot.name, "")
+    extra = next((frame for frame, one in state.extras.items() if one.name == shot.name), "")
+    hero = state.heroes.get(shot.name, "") or extra
     own = [frame for frame, name in state.shot_of.items() if name == shot.name and frame in state.landed]
     # before one is chosen, the one kept last, else the last that landed
     shown = hero or next((f for f in reversed(own) if f in state.kept), own[-1] if own else "")
     return {
         "name": shot.name,
         "role": shot.role,
-        "frames": len(own),
+        "frames": len(own) + bool(extra),
         "select": {"id": shown, "name": state.landed.get(shown, ""), "by_you": bool(hero)} if shown else None,
         "picture": picture,
         "another_select": bool(picture and hero and hero != picture["frame_id"]),
@@ -145,7 +148,7 @@ def packages(root: Path) -> list[str]:
 
 def words_checked(root: Path, shot_name: str, edited: dict[str, str]) -> dict[str, Any]:
     """The words of a shot as they stand in the page's fields. Raises InputError when there is no such shot."""
-    shoot = load_shoot(root / "shoot.toml")
+    shoot = with_delivered(load_shoot(root / "shoot.toml"), read_state(root))
     for shot in shoot.shots:
         if shot.name == shot_name:
             return said_of(shoot, shot, {name: edited[name][:LONGEST] for name in FIELDS})

@@ -25,6 +25,7 @@ from plateside.finish.followed import CARD, OTHERS, TEST_FRAME, LookOff
 from plateside.finish.hand import hand_of
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shot
+from plateside.tasks.finish.retouched_now import GONE, RetouchedNow, retouched_now
 from plateside.words import finish as words
 
 RECORD = "adjustments.json"
@@ -34,6 +35,7 @@ BUILD_RECORD = "finish.json"
 """What `finish` keeps under .plateside."""
 AS_SEEN_RECORD = "as-seen.json"
 """How bright the cameras show their raws; the page's pictures ask for it too, so it has a file of its own."""
+_APART = ("delta_e_before", "delta_e_after", "delta_e_widely", "delta_e_there")
 DAMAGED = (OSError, ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError)
 """What reading a list that was damaged may end in."""
 
@@ -50,6 +52,10 @@ class FinishedEntry:
     by_hand: bool
     adjustments: Adjustments
     """what was done to it"""
+    made_from: str = ""
+    """key of everything it was made from"""
+    extra: bool = False
+    """of a frame beside the select"""
 
 
 def read_rows(folder: ShootFolder) -> list[Mapping[str, Any]]:
@@ -99,9 +105,11 @@ def adjustments_of(row: Mapping[str, Any], match_to: str) -> Adjustments:
     """What was done to a picture, from a row that was checked."""
     m = row["match"]
     figures = {
-        name: float(m.get(name) or 0.0) for name in ("stops", "mired", "lacking_stops", "lacking_mired")
+        name: float(m.get(name) or 0.0)
+        for name in ("stops", "mired", "lacking_stops", "lacking_mired", "evened_stops")
     }
-    apart = {name: m.get(name) for name in ("delta_e_before", "delta_e_after", "delta_e_widely")}
+    figures |= {name: float(m.get(name, 0.5)) for name in ("there_x", "there_y")}
+    apart = {name: m.get(name) for name in _APART}
     # lists of earlier versions leave both to the kind of file
     from_raw = row.get("from_raw", is_raw(Path(row["frame"])))
     tone = row.get("tone", CALM if from_raw else STRAIGHT)
@@ -130,6 +138,8 @@ def _checked(row: dict[str, Any]) -> dict[str, Any]:
         raise ValueError("file, by_hand")
     if not all(isinstance(row[name], int) and 0 <= row[name] < 1 << 20 for name in ("width_px", "height_px")):
         raise ValueError("size")
+    if not isinstance(row.get("extra", False), bool):
+        raise TypeError("extra")
     if not isinstance(row.get("from_raw", False), bool) or row.get("tone", STRAIGHT) not in TONES:
         raise TypeError("from_raw, tone")
     hand_of(row.get("hand", {}))
@@ -139,7 +149,7 @@ def _checked(row: dict[str, Any]) -> dict[str, Any]:
         raise TypeError("match")
     if not all(
         match.get(name) is None or _is_number(match[name])
-        for name in ("lacking_stops", "lacking_mired", "delta_e_before", "delta_e_after", "delta_e_widely")
+        for name in ("lacking_stops", "lacking_mired", "there_x", "there_y", "evened_stops", *_APART)
     ):
         raise TypeError("match")
     return row
@@ -185,9 +195,18 @@ class FinishedNow:
 
     one: FinishedEntry
     sha256: str
-    """of the file; empty: it is gone"""
+    """of the file that counts, which may be retouched; empty: it is gone"""
     ours: bool
     """the file is one that `finish` wrote"""
+    retouched: RetouchedNow | None = None
+    """your retouched file, which counts in its place"""
+
+    @property
+    def file(self) -> str:
+        """The file that counts, under finished/."""
+        return (
+            self.one.file if self.retouched is None or self.retouched.wrong == GONE else self.retouched.file
+        )
 
     @property
     def cut_short(self) -> bool:
@@ -205,7 +224,12 @@ class FinishedNow:
         return key_of(self.sha256, self.one.frame, asdict(self.one.adjustments))
 
 
-def finished_now(folder: ShootFolder) -> dict[str, FinishedNow]:
+def selects_of(finished: Mapping[str, FinishedNow]) -> set[str]:
+    """Frames that are finished as selects."""
+    return {now.one.frame_id for now in finished.values() if not now.one.extra}
+
+
+def finished_now(folder: ShootFolder, state: ShootState) -> dict[str, FinishedNow]:
     """Shot -> its finished picture. Raises InputError when there is no list that can be read."""
     record = BuildRecord(folder.plateside_dir / BUILD_RECORD)
     found = {}
@@ -214,7 +238,7 @@ def finished_now(folder: ShootFolder) -> dict[str, FinishedNow]:
     for row in rows:
         one = FinishedEntry(
             row["shot"], row["frame"], row["frame_id"], row["file"], row["sha256"], row["by_hand"],
-            adjustments_of(row, match_to),
+            adjustments_of(row, match_to), row["made_from"], row.get("extra", False),
         )  # fmt: skip
         sha256 = hash_now(folder.finished_dir / one.file)
         own = (
@@ -222,5 +246,9 @@ def finished_now(folder: ShootFolder) -> dict[str, FinishedNow]:
             | ({one.sha256} if not one.by_hand else set())
             | placed(record, one.file)
         )
-        found[one.shot] = FinishedNow(one, sha256, bool(sha256) and sha256 in own)
+        retouched = retouched_now(folder, state, one.shot, one.frame_id, one.made_from)
+        if retouched is not None and retouched.sha256:
+            found[one.shot] = FinishedNow(one, retouched.sha256, False, retouched)
+        else:
+            found[one.shot] = FinishedNow(one, sha256, bool(sha256) and sha256 in own, retouched)
     return found

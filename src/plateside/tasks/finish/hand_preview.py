@@ -21,6 +21,7 @@ from plateside.finish.tone import Curve
 from plateside.finish.white_balance import Gains
 from plateside.model.errors import InputError
 from plateside.tasks.finish.finished_list import DAMAGED, read_rows, rendering_of
+from plateside.tasks.finish.set_look import match_from
 from plateside.words.finish import MADE_EARLIER, NOTHING_OF_THAT_NAME, frame_gone
 
 __all__ = ["hand_of", "hand_preview"]
@@ -57,7 +58,8 @@ def _developed(root: Path, shot: str) -> _Held:
     rendering = rendering_of(row)
     if rendering is None:
         raise InputError(MADE_EARLIER)
-    of = (str(opened.folder.root), shot, row["frame_id"], rendering.white_balance)
+    across = match_from(row["match"]).across
+    of = (str(opened.folder.root), shot, row["frame_id"], rendering.white_balance, across)
     if _held and _held[0].of == of:
         return _Held(of, _held[0].linear, rendering)
     path = opened.folder.frames_dir / row["frame"]
@@ -69,6 +71,8 @@ def _developed(root: Path, shot: str) -> _Held:
     if share < 1:
         size = (max(round(width * share), 1), max(round(height * share), 1))
         linear = np.asarray(cv2.resize(linear, size, interpolation=cv2.INTER_AREA), np.float32)
+    if across is not None:
+        linear = across.evened(linear)
     _held[:] = [_Held(of, np.ascontiguousarray(linear), rendering)]
     return _held[0]
 

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, dataclass, fields, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -24,6 +24,8 @@ from plateside.files.pictures import encode, fill_tiff_16, picture_size
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.working import sweep
 from plateside.finish.by_hand import curve_of, gains_of
+from plateside.finish.came_back import mark_of
+from plateside.finish.extra import FINISHED, NOT_FINISHED
 from plateside.finish.facts import (
     CALM,
     ROLLED_OFF,
@@ -44,6 +46,7 @@ from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
 from plateside.tasks.finish.as_seen import AsSeen
 from plateside.tasks.finish.cards import marked_cards
+from plateside.tasks.finish.extras import extra_heroes, write_down
 from plateside.tasks.finish.finished_list import (
     AS_SEEN_RECORD,
     BUILD_RECORD,
@@ -57,6 +60,7 @@ from plateside.tasks.finish.finished_list import (
     rendering_of,
 )
 from plateside.tasks.finish.look_followed import look_followed
+from plateside.tasks.finish.retouched import take_in
 from plateside.tasks.finish.set_look import METHOD, MeasuredHero, SetLook, Shares, match_from
 from plateside.words import finish as words
 
@@ -80,8 +84,10 @@ def finish(
     grey: Shares | None = None,
     progress: Progress = silent,
     accept: tuple[str, ...] = (),
+    extra: tuple[str, ...] = (),
+    no_longer: tuple[str, ...] = (),
 ) -> FinishReport:
-    """Finish the selects of the shoot in `given`.
+    """Finish the selects of the shoot in `given`, and what other frames were asked for.
 
     kind       tiff (16 bits) or jpeg (top quality)
     match_to   shot that the series is matched to; empty: the shot with the role main, else the first
@@ -89,12 +95,14 @@ def finish(
                it was marked on set, when that was in this very frame
     progress   in three equal parts: frames chosen for shots without a select, pictures measured, pictures made
     accept     shots whose picture may stay as taken, although it is not matched
+    extra      frames, by name, that are finished beside the selects, now and from now on
+    no_longer  frames of which that was said and counts no more
     A second run makes only what changed. Raises InputError (no select, unknown shot), CouldNotError (disk), Cancelled.
     """
     if kind not in KINDS:
         raise InputError(words.no_kind(kind, tuple(KINDS)))
     with one_decode() as raws:
-        return _finish(raws, given, kind, match_to, grey, progress, accept)
+        return _finish(raws, given, kind, match_to, grey, progress, accept, extra, no_longer)
 
 
 def _finish(
@@ -105,6 +113,8 @@ def _finish(
     grey: Shares | None,
     progress: Progress,
     accept: tuple[str, ...],
+    extra: tuple[str, ...],
+    no_longer: tuple[str, ...],
 ) -> FinishReport:
     opened = open_shoot(given)
     shots = len(opened.shoot.shots)
@@ -113,9 +123,11 @@ def _finish(
     )
     chief = _chief(heroes.found, match_to)
     record = BuildRecord(opened.folder.plateside_dir / BUILD_RECORD)
-    steps = 3 * len(heroes.found)
-
-    _accept(opened, heroes.found, accept)
+    write_down(opened, {FINISHED: extra, NOT_FINISHED: no_longer}, heroes.found)
+    extras = extra_heroes(opened, read_state(opened.folder.root), heroes.found)
+    todo = (*heroes.found, *extras)
+    steps = 3 * len(todo)
+    _accept(opened, todo, accept)
     state = read_state(opened.folder.root)
     set_look = SetLook(
         chief, grey or _marked_card(state, chief), record, marked_cards(opened, state),
@@ -124,25 +136,24 @@ def _finish(
     sweep(opened.folder.workplace)
     noted, renewed = _noted(opened)
     measured = []
-    for done, hero in enumerate(heroes.found, len(heroes.found)):
+    for done, hero in enumerate(todo, len(todo)):
         progress(done, steps)
         measured.append(set_look.measure(hero))
-    curves = {
-        raw: set_curve([m.highlight for m in measured if m.hero.is_raw is raw], scene_referred=raw)
-        for raw in (True, False)
-    }
+    curves = _curves(measured)
     finished, count = [], 0
-    for at, one in enumerate(measured, 2 * len(heroes.found)):
+    for at, one in enumerate(measured, 2 * len(todo)):
         progress(at, steps)
         hand = state.hand(one.hero.shot.name)
         work = _Work(
             opened, set_look, record, kind, noted, hand, lambda _done, _total, at=at: progress(at, steps)
         )
         shot, new = work.make(one, curves[one.hero.is_raw])
-        finished.append(shot)
+        finished.append(replace(shot, extra=one.hero in extras))
         count += new
-    off = look_followed(opened, state, set_look, measured)
+    _forget_former(opened, record, noted, {one.file for one in finished})
+    off = look_followed(opened, state, set_look, measured[: len(heroes.found)])
     _write_record(opened, chief, finished, off)
+    found = take_in(opened)
     progress(steps, steps)
     names = [one.shot for one in finished]
     return FinishReport(
@@ -154,9 +165,10 @@ def _finish(
         unmatched=tuple(one.shot for one in finished if not one.match.facts.matched),
         as_taken=tuple(
             one.shot
-            for one, hero in zip(finished, heroes.found, strict=True)
+            for one, hero in zip(finished, todo, strict=True)
             if not one.match.facts.matched and accepted_as_taken(hero.shot, state, one.frame_id)
         ),
+        came_back=found,
         list_renewed=renewed,
         look_off=off,
     )
@@ -170,6 +182,27 @@ def _accept(opened: OpenShoot, heroes: tuple[Hero, ...], shots: tuple[str, ...])
     if shots:
         rows = [("as taken", {"shot": shot, "frame": frames[shot]}) for shot in dict.fromkeys(shots)]
         Journal.open(opened.folder.root).append_many(rows)
+
+
+def _curves(measured: list[MeasuredHero]) -> dict[bool, Curve]:
+    """The series' tone curve: of raws (True) and of camera JPEGs."""
+    return {
+        raw: set_curve([m.highlight for m in measured if m.hero.is_raw is raw], scene_referred=raw)
+        for raw in (True, False)
+    }
+
+
+def _forget_former(
+    opened: OpenShoot, record: BuildRecord, noted: dict[str, FinishedShot], now: set[str]
+) -> None:
+    """Take away pictures of extra frames that are not finished any more, unless they were changed by hand."""
+    for file, one in noted.items():
+        path = opened.folder.finished_dir / file
+        if one.extra and file not in now and path.is_file():
+            if sha256_of_file(path) in placed(record, file) | {one.sha256 if not one.by_hand else ""}:
+                with disk_faults_in_words(path):
+                    path.unlink()
+            record.forget(file)
 
 
 def _marked_card(state: ShootState, chief: Hero) -> Shares | None:
@@ -249,10 +282,10 @@ class _Work:
         hero = one.hero
         file = hero.shot.name + KINDS[self.kind]
         path = self.opened.folder.finished_dir / file
-        xmp = self._xmp(one, curve)
         key = key_of(
-            METHOD, digest(xmp), hero.frame_id, one.gains.array.tolist(), asdict(curve), self.kind,
+            METHOD, digest(self._xmp(one, curve)), hero.frame_id, one.gains.array.tolist(), asdict(curve), self.kind,
             self.set_look.rendering_key(hero), *([asdict(self.hand)] if self.hand.changes else []),
+            *([asdict(one.match.across)] if one.match.across else []),
         )  # fmt: skip
         there = _hash_of(path)
         size = picture_size(path) if there else None
@@ -260,6 +293,7 @@ class _Work:
         as_made = self._hash_of_build(file, key)
         new = size is None or not (there == as_made or (by_hand and as_made))
         if new:
+            xmp = self._xmp(one, curve, mark_of(hero.frame_id, key))
             size, by_hand = self._write(path, one, curve, xmp), False
             there = sha256_of_file(path)
             self.record.put(file, key, sha256=there)
@@ -292,7 +326,7 @@ class _Work:
             return str(recorded.get("sha256", ""))
         return before.sha256 if before is not None and before.made_from == key else ""
 
-    def _xmp(self, one: MeasuredHero, curve: Curve) -> bytes:
+    def _xmp(self, one: MeasuredHero, curve: Curve, mark: str = "") -> bytes:
         """Who made it and when, and what was done to it: it goes with the picture wherever it is sent."""
         shoot, match_to = self.opened.shoot, self.set_look.chief.shot.name
         done = Adjustments(
@@ -308,10 +342,10 @@ class _Work:
         rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
         # that nothing else was done holds only until another program saves it, and this stays in the file
         said = tuple(line for line in words.handed_over_sentences(done) if line != words.NOTHING_ELSE)
-        return xmp_packet(NO_WORDS, rights, (), said, taken.isoformat() if taken else "")
+        return xmp_packet(NO_WORDS, rights, (), said, taken.isoformat() if taken else "", mark)
 
     def _write(self, path: Path, one: MeasuredHero, curve: Curve, xmp: bytes) -> tuple[int, int]:
-        of = self.set_look.developing(one.hero)
+        of = replace(self.set_look.developing(one.hero), across=one.match.across)
         gains = one.gains.times(gains_of(self.hand)) if self.hand.changes else one.gains
         placing = placing_of(of.size, self.hand.turned_degrees)
         picture = rendered(of, gains, curve_of(curve, self.hand), placing, self.progress)

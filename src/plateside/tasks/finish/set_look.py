@@ -15,6 +15,7 @@ from plateside.deliver.subject import dish_share, find_subject
 from plateside.files.cache import BuildRecord, key_of
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.one_decode import OneDecode
+from plateside.finish.across import LARGEST_STOPS, NODES, Across
 from plateside.finish.develop import develop, reduced
 from plateside.finish.facts import by_now
 from plateside.finish.matching import ITSELF, Known, Match, MatchView, look, match
@@ -146,7 +147,8 @@ class SetLook:
             m = match(self._view, view, meant, surfaces[0] == surfaces[1], known)
             m = m if meant else _as_seen(m, step)
             found = replace(m, gains=m.gains.times(grey))
-        top = highlight(view.linear, _brighter(found.gains, bright))
+        lit = view.linear if found.across is None else found.across.evened(view.linear.astype(np.float32))
+        top = highlight(lit, _brighter(found.gains, bright))
         noisy = self._noisy[hero.frame_id]
         self.record.put(name, key, match=asdict(found), highlight=top, noise_evened=noisy)
         return MeasuredHero(hero, found, top, noisy, bright)
@@ -237,9 +239,23 @@ def match_from(row: dict[str, object]) -> Match:
     entry: dict[str, Any] = {
         name: None if value is None and name.startswith("delta_e") else _number(value)
         for name, value in row.items()
-        if name not in ("gains", "by")
+        if name not in ("gains", "by", "across")
     }
-    return Match(Gains(**{name: _number(value) for name, value in gains.items()}), by_now(row["by"]), **entry)
+    by_name = {name: _number(value) for name, value in gains.items()}
+    return Match(Gains(**by_name), by_now(row["by"]), across=_across_from(row.get("across")), **entry)
+
+
+def _across_from(value: object) -> Across | None:
+    """Read back from JSON. Raises TypeError, ValueError when it is none of ours."""
+    if value is None:
+        return None
+    rows = value["stops"] if isinstance(value, dict) else None
+    if not isinstance(rows, list | tuple) or len(rows) != NODES[0] * NODES[1]:
+        raise TypeError("across")
+    numbers = np.array([[_number(v) for v in row] for row in rows], np.float64)
+    if numbers.shape[1:] != (3,) or np.abs(numbers).max() > 4 * LARGEST_STOPS:
+        raise ValueError("across")
+    return Across(tuple((float(r), float(g), float(b)) for r, g, b in numbers))
 
 
 def _number(value: object) -> float:

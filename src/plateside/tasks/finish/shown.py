@@ -6,12 +6,14 @@ from typing import Any
 
 from plateside.files import damage
 from plateside.files.cache import picture_or_none
-from plateside.files.folder import can_lie_in, shoot_folder
-from plateside.files.journal.state import read_state
+from plateside.files.folder import ShootFolder, can_lie_in, shoot_folder
+from plateside.files.journal.extra_shots import extra_shots
+from plateside.files.journal.state import ShootState, read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.settings.load import load_shoot
 from plateside.finish.hand import LIMITS, UNTOUCHED
 from plateside.model.errors import InputError
+from plateside.model.shoot import Shot
 from plateside.tasks.choose.doubt import doubt_of
 from plateside.tasks.finish.finished_list import (
     RECORD,
@@ -21,6 +23,8 @@ from plateside.tasks.finish.finished_list import (
     match_to_of,
     rendering_of,
 )
+from plateside.tasks.finish.retouched_list import came_back
+from plateside.tasks.finish.retouched_now import retouched_now
 from plateside.words import finish as words
 
 SIZES = {"row": (720, 82), "view": (1600, 88), "full": (12000, 92)}
@@ -37,40 +41,57 @@ _FIGURES = ("by", "sure", "stops", "mired", "delta_e_before", "delta_e_after")
 
 def finishing(root: Path) -> dict[str, Any]:
     """Every shot, and its finished picture when there is one."""
-    shoot, state, record = load_shoot(root / "shoot.toml"), read_state(root), read_finished(root)
+    shoot, state = load_shoot(root / "shoot.toml"), read_state(root)
+    record = read_finished(root, state)
     by_shot = {p["shot"]: p for p in record["pictures"]}
-    shots = []
-    for shot in shoot.shots:
-        hero, done = state.heroes.get(shot.name, ""), by_shot.get(shot.name)
-        as_set = state.hand(shot.name)
-        shots.append(
-            {
-                "name": shot.name,
-                "role": shot.role,
-                "frames": sum(s == shot.name for s in state.shot_of.values()),
-                "select": state.landed.get(hero, ""),
-                "picture": done,
-                "as_taken": done is not None and accepted_as_taken(shot, state, done["frame_id"]),
-                "hand": asdict(state.looks.get(shot.name, UNTOUCHED)),
-                "hand_changed": done is not None and done["adjustments"].hand != as_set,
-                "another_select": bool(done and hero and hero != done["frame_id"]),
-                "doubt": doubt_of(state, hero or (done["frame_id"] if done else "")),
-            }
-        )
+    selects = {p["frame_id"] for p in record["pictures"] if not p["extra"]}
+    shots = [_shot(shot, state, by_shot.get(shot.name), "") for shot in shoot.shots]
+    extras = [
+        _shot(shot, state, by_shot.get(shot.name), frame)
+        for frame, shot in extra_shots(shoot, state, selects).items()
+    ]
+    folder = shoot_folder(root, shoot)
+    masters, frames = ({p["shot"]: p[of] for p in record["pictures"]} for of in ("master", "frame_id"))
     return {
         "row": state.last_row, "match_to": record["match_to"], "kind": record["kind"], "shots": shots,
+        "extras": extras, "came_back": came_back(folder, state, masters, frames) if masters else [],
         "series_hand": asdict(state.looks.get("", UNTOUCHED)),
-        "look_off": look_of(shoot_folder(root, shoot))[1] if record["pictures"] else None,
+        "look_off": look_of(folder)[1] if record["pictures"] else None,
     }  # fmt: skip
 
 
-def read_finished(root: Path) -> dict[str, Any]:
+def _shot(shot: Shot, state: ShootState, done: dict[str, Any] | None, extra: str) -> dict[str, Any]:
+    """A shot, or an extra frame under its name, and its finished picture when there is one."""
+    hero = extra or state.heroes.get(shot.name, "")
+    finished = done["frame_id"] if done else ""
+    own = [f for f, name in state.shot_of.items() if name == shot.name and f in state.landed]
+    taken = {*state.extras, hero, finished}
+    return {
+        "name": shot.name,
+        "role": shot.role,
+        "frames": len(own) + bool(extra),
+        "select": state.landed.get(hero, ""),
+        "picture": done,
+        "as_taken": done is not None and accepted_as_taken(shot, state, finished),
+        "hand": asdict(state.looks.get(shot.name, UNTOUCHED)),
+        "hand_changed": done is not None and done["adjustments"].hand != state.hand(shot.name),
+        "another_select": bool(done and hero and hero != finished),
+        "doubt": None if extra else doubt_of(state, hero or finished),
+        "extra": state.extras[extra].use if extra else "",
+        "extra_frame": extra,
+        "of": state.shot_of.get(extra, "") if extra else "",
+        "others": [(f, state.landed[f]) for f in own if f not in taken],
+    }
+
+
+def read_finished(root: Path, state: ShootState | None = None) -> dict[str, Any]:
     """The record that `finish` keeps beside its pictures, without what no page shows; empty when there is none."""
     folder = root / "finished"
+    state = state or read_state(root)
     try:
         record = read_json_file(folder / RECORD)
         match_to = match_to_of(record)
-        pictures = [_shown_row(folder, row, match_to) for row in record["pictures"]]
+        pictures = [_shown_row(root, state, row, match_to) for row in record["pictures"]]
     except (OSError, ValueError, KeyError, TypeError) as error:
         if not isinstance(error, FileNotFoundError):
             damage.note(folder / RECORD, words.damaged_list_note(RECORD))
@@ -80,7 +101,7 @@ def read_finished(root: Path) -> dict[str, Any]:
     return {"match_to": match_to, "kind": kind, "pictures": [p for p in pictures if p["version"]]}
 
 
-def _shown_row(folder: Path, row: dict[str, Any], match_to: str) -> dict[str, Any]:
+def _shown_row(root: Path, state: ShootState, row: dict[str, Any], match_to: str) -> dict[str, Any]:
     shown_row = {name: row[name] for name in _ROW}
     if wrong := [name for name, kind in _ROW.items() if type(shown_row[name]) is not kind]:
         raise ValueError(wrong[0])
@@ -91,7 +112,20 @@ def _shown_row(folder: Path, row: dict[str, Any], match_to: str) -> dict[str, An
         raise ValueError("match")
     done = adjustments_of(row, match_to)
     match |= {"by": done.match.by, "matched": done.match.matched}
-    path = folder / shown_row["file"]
+    extra, made_from = row.get("extra", False), row.get("made_from", "")
+    if type(extra) is not bool or not isinstance(made_from, str):
+        raise ValueError("extra, made_from")
+    shown_row |= {"extra": extra, "master": shown_row["file"], "made_from_key": made_from, "retouched": None}
+    folder = ShootFolder(root, root / "frames", root / "studio.toml")
+    retouched = retouched_now(folder, state, row["shot"], row["frame_id"], made_from)
+    if retouched is not None:
+        shown_row["retouched"] = retouched
+    if retouched is not None and retouched.sha256:
+        shown_row |= {
+            "file": retouched.file, "width_px": retouched.width_px, "height_px": retouched.height_px,
+            "by_hand": True,
+        }  # fmt: skip
+    path = folder.finished_dir / shown_row["file"]
     version, size = "", 0
     if path.is_file():
         stat = path.stat()

@@ -41,17 +41,18 @@ def begin(root: Path, sender: str, name: str, size: int, changed_ms: int) -> Add
     return Added(found.key, found.have)
 
 
-def add_part(root: Path, key: str, at: int, size: int, part: bytes) -> Added:
+def add_part(root: Path, key: str, at: int, size: int, part: bytes, most: int | None = None) -> Added:
     """Write one part down; once all have come the photograph can be put into the frames folder (added.py).
 
     at    where the part begins [bytes]
     size  of the whole photograph [bytes]
+    most  that it may have [bytes]; None: what a photograph may
     Raises InputError for a photograph that was not begun, CouldNotError when it cannot be written.
     """
     # one that was not begun has no turn: keys that somebody makes up must not be kept
     arriving.find(root, key)
     with _turns[key]:
-        have = arriving.append(arriving.find(root, key), at, part)
+        have = arriving.append(arriving.find(root, key), at, part, most)
     if have >= size:
         _turns.pop(key, None)
     return Added(key, have, whole=have >= size)

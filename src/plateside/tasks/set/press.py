@@ -5,10 +5,12 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from plateside.files.journal.extra_shots import name_for
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, last_undoable, replay, undone
 from plateside.files.settings.load import load_shoot
+from plateside.finish.extra import NOT_FINISHED, USES
 from plateside.finish.hand import LIMITS, hand_of
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.named import check_shot
@@ -22,7 +24,8 @@ FIELDS: Mapping[str, tuple[str, ...]] = {
     "frame belongs": ("frame", "shot"), "best": ("frame",),
     "crop": ("shot", "channel", "box"), "dish": ("shot", "box"), "words": ("shot", "field", "text"),
     "grey card": ("shot", "frame", "box"), "judge again": ("frame",), "as taken": ("shot", "frame"),
-    "look": ("shot", *LIMITS),
+    "look": ("shot", *LIMITS), "extra": ("frame", "use"), "as made": ("shot", "sha256"),
+    "retouched kept": ("shot", "made_from"),
     "camera clock": ("camera", "offset_s"),
 }  # fmt: skip
 """What can be pressed, and what each press must say."""
@@ -35,6 +38,7 @@ _SAME_THING: Mapping[str, tuple[str, ...]] = {
     "kept": ("frame",), "again": ("frame",), "select": ("shot",), "alternate": ("shot",), "test frame": ("shot",),
     "frame belongs": ("frame",), "crop": ("shot", "channel"), "dish": ("shot",), "grey card": ("shot",),
     "words": ("shot", "field"), "as taken": ("shot",), "look": ("shot",),
+    "extra": ("frame",), "as made": ("shot",), "retouched kept": ("shot",),
 }  # fmt: skip
 _ONE_QUESTION = ({"kept", "again"},)
 
@@ -106,7 +110,8 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
         pressed |= _hand(pressed)
     if "shot" in pressed and (pressed["shot"] or kind != "look"):
         shoot = load_shoot(root / "shoot.toml")
-        pressed["shot"] = check_shot(shoot, pressed["shot"])
+        if pressed["shot"] not in (extra.name for extra in state.extras.values()):
+            pressed["shot"] = check_shot(shoot, pressed["shot"])
         if kind == "crop" and pressed["channel"] not in [c.name for c in shoot.channels]:
             raise InputError(refusals.no_channel(pressed["channel"]))
     if (
@@ -116,6 +121,12 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
         raise InputError(refusals.belongs_elsewhere(state.shot_of[pressed["frame"]], pressed["shot"]))
     if "box" in pressed and pressed["box"] is not None:  # none takes the mark away again
         pressed["box"] = box_in_frame(pressed["box"], kind)
+    if kind == "extra":
+        if pressed["use"] not in USES:
+            raise InputError(refusals.use_is(USES))
+        if pressed["frame"] in state.heroes.values() and pressed["use"] != NOT_FINISHED:
+            raise InputError(refusals.IS_SELECT)
+        pressed["name"] = name_for(load_shoot(root / "shoot.toml"), state, pressed["frame"])
     if kind == "words":
         if pressed["field"] not in WORDS:
             raise InputError(refusals.words_are(WORDS))

@@ -31,6 +31,8 @@ LARGEST_BODY = 1_000_000
 LARGEST_PART = 4_000_000
 """Of a photograph that is added: /set/add/{key}."""
 _PARTS = "/set/add/"
+_RETOUCHED = "/finish/retouched/"
+"""The same of a retouched file, at the desk alone."""
 LARGEST_LAYOUT = 30_000_000
 """Of a client's layout: /set/layout/{shot}/file, at the desk alone."""
 LARGEST_OF_STRANGERS = 2_000
@@ -150,7 +152,9 @@ class Guard:
 
 
 def _is_part(scope: Scope) -> bool:
-    return str(scope["path"]).startswith(_PARTS) or _is_layout(scope)
+    path = str(scope["path"])
+    is_retouched = bool(scope["state"]["is_desk"]) and path.startswith(_RETOUCHED)
+    return path.startswith(_PARTS) or is_retouched or _is_layout(scope)
 
 
 def _is_layout(scope: Scope) -> bool:

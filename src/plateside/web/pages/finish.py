@@ -11,6 +11,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
 from plateside.model.errors import InputError
+from plateside.tasks.finish import retouched_adding
 from plateside.tasks.finish.shown import (
     HAND_LIMITS,
     finished_picture,
@@ -21,10 +22,12 @@ from plateside.tasks.finish.shown import (
 )
 from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page
+from plateside.web.asker import asker
 from plateside.web.downloads import download
 from plateside.web.shown.finish import finish_shown
 from plateside.web.tool import Tool
 from plateside.words import finish as words
+from plateside.words.set.adding import NOT_BEGUN
 
 KINDS = ("tiff", "jpeg")
 
@@ -39,6 +42,8 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/finish/plain/{shot}/{size}.jpg", endpoint(tool, _plain)),
         Route("/finish/hand/{shot}.jpg", endpoint(tool, _hand)),
         Route("/finish/files/{path:path}", endpoint(tool, _file)),
+        Route("/finish/retouched", endpoint(tool, _retouched), methods=["POST"]),
+        Route("/finish/retouched/{key}", endpoint(tool, _retouched_part), methods=["POST"]),
     ]
 
 
@@ -113,6 +118,31 @@ async def _shown(tool: Tool, path: Path, work: str, args: dict[str, Any], *, las
 def _cached_jpeg(data: bytes, *, lasting: bool) -> Response:
     headers = {"cache-control": "private, max-age=31536000, immutable"} if lasting else {}
     return Response(data, media_type="image/jpeg", headers=headers)
+
+
+async def _retouched(request: Request, tool: Tool) -> Any:
+    """{name, size, changed_ms} -> {key, have}: a retouched file is to come, in parts."""
+    sent = await body(request)
+    name, size, changed = sent.text("name"), sent.whole("size"), sent.whole("changed_ms")
+    return await run_in_threadpool(retouched_adding.begin, tool.shoot, asker.get(), name, size, changed)
+
+
+async def _retouched_part(request: Request, tool: Tool) -> Any:
+    """?at=N&size=N&changed_ms=N, the bytes from there on -> {key, have}, or with the last {done, name, code, said}."""
+    at, size, changed = (_whole(request, name) for name in ("at", "size", "changed_ms"))
+    part, key = await request.body(), request.path_params["key"]
+    now = await run_in_threadpool(retouched_adding.add_part, tool.shoot, key, at, size, part)
+    if not now.whole:
+        return now
+    args = {"root": str(tool.shoot), "key": key, "size": size, "changed_ms": changed}
+    return await tool.looking.ask("results.retouched", args)
+
+
+def _whole(request: Request, name: str) -> int:
+    given = request.query_params.get(name, "")
+    if not (given.isascii() and given.isdecimal() and len(given) < 16):
+        raise InputError(NOT_BEGUN)
+    return int(given)
 
 
 def _file(request: Request, tool: Tool) -> Response:

@@ -1,11 +1,12 @@
 """What the Finish page is sent: every shot with its finished picture, and the sentences chosen for it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from plateside.tasks.finish.shown import HAND_LIMITS
 from plateside.words import Row, Said
 from plateside.words import finish as words
+from plateside.words import retouched as retouched_words
 from plateside.words.counting import megabytes
 
 
@@ -29,6 +30,10 @@ class PictureFinished:
     size: str
     before: str
     """What stands before it: the raw, or the camera's own picture."""
+    retouched: str
+    """Hash of your file that counts in its place; empty: none."""
+    made_from_key: str
+    """Of all that the picture was made from."""
     can_be_set: bool
     """Whether its controls work: it is as Plateside made it, in this version."""
 
@@ -41,6 +46,24 @@ class HandShown:
     warmer_mired: float
     magenta_cc: float
     turned_degrees: float
+
+
+@dataclass(frozen=True)
+class OtherFrame:
+    """A frame of a shot that is not finished."""
+
+    id: str
+    name: str
+
+
+@dataclass(frozen=True)
+class CameBackShown:
+    """What was found of a file that came back from retouching."""
+
+    code: str
+    words: str
+    picture: str
+    """Of which it is; empty: of none."""
 
 
 @dataclass(frozen=True)
@@ -59,6 +82,13 @@ class ShotFinished:
     """What is set for it alone."""
     hand_changed: bool
     """Its file is not yet as it is set."""
+    extra: str
+    """Of a frame beside the select: finished or delivered; empty: it is a shot with its select."""
+    extra_frame: str
+    of: str
+    """The shot whose frame the extra is; empty: of none."""
+    others: tuple[OtherFrame, ...]
+    """Frames that could be finished too."""
 
 
 @dataclass(frozen=True)
@@ -70,6 +100,11 @@ class FinishShown:
     kind: str
     """tiff or jpeg"""
     shots: tuple[ShotFinished, ...]
+    extras: tuple[ShotFinished, ...]
+    """Frames that are finished beside the selects."""
+    came_back: tuple[CameBackShown, ...]
+    take_in: str
+    """How a retouched file comes back; empty: nothing is finished yet."""
     headline: str
     greyed_out: str
     """Why the series cannot be made; empty: it can."""
@@ -89,12 +124,25 @@ def finish_shown(now: dict[str, Any]) -> FinishShown:
         match_to=now["match_to"],
         kind=now["kind"],
         shots=tuple(_shot(shot) for shot in now["shots"]),
+        extras=tuple(_shot(shot) for shot in now["extras"]),
+        came_back=_came_back(now),
+        take_in=retouched_words.TAKE_IN if any(s["picture"] for s in (*now["shots"], *now["extras"])) else "",
         headline=_headline(now),
         greyed_out="" if any(s["frames"] for s in now["shots"]) else words.NEEDS_A_FRAME,
         look_off=words.look_off_sentence(off, now["match_to"]) if off else "",
         like_it=words.LIKE_IT,
         series_hand=HandShown(**now["series_hand"]),
         limits=HandShown(**HAND_LIMITS),
+    )
+
+
+def _came_back(now: dict[str, Any]) -> tuple[CameBackShown, ...]:
+    pictures = [s["name"] for s in (*now["shots"], *now["extras"]) if s["picture"]]
+    return tuple(
+        CameBackShown("waiting", retouched_words.waiting_sentence(one), "")
+        if isinstance(one, str)
+        else CameBackShown(one.code, retouched_words.came_back_sentence(one, pictures), one.picture)
+        for one in now["came_back"]
     )
 
 
@@ -114,6 +162,7 @@ def _headline(now: dict[str, Any]) -> str:
             as_taken=[s["name"] for s in finished if not s["picture"]["match"]["matched"] and s["as_taken"]],
             another=[s["name"] for s in shots if s["another_select"]],
             missing=[s["name"] for s in shots if not s["picture"]],
+            extra=sum(bool(s["picture"]) for s in now["extras"]),
         )
     )
 
@@ -131,22 +180,29 @@ def _shot(shot: dict[str, Any]) -> ShotFinished:
     again = words.again_sentence(name, doubt["by_her"], doubt["act"], doubt["kept"]) if doubt else ""
     if again:
         notes.append(Said("take again", again))
-    if picture and picture["by_hand"]:
+    retouched = picture["retouched"] if picture else None
+    if retouched:
+        code = f"retouched {retouched.wrong}".strip()
+        notes.append(Said(code, retouched_words.retouched_sentence(retouched.file, retouched.wrong)))
+    elif picture and picture["by_hand"]:
         notes.append(Said("by hand", words.kept_by_hand_sentence(picture["file"])))
-    if not picture:
+    if not picture and shot["extra"]:
+        notes.append(Said("not finished", words.extra_not_finished(shot["select"])))
+    elif not picture:
         code = "not finished" if shot["frames"] else "no frame"
         notes.append(Said(code, words.not_finished_sentence(shot["frames"], shot["select"])))
-    if picture and shot["hand_changed"] and not picture["by_hand"]:
+    if picture and shot["hand_changed"] and (not picture["by_hand"] or retouched):
         notes.append(Said("set by hand", words.HAND_CHANGED))
-    shown = _picture(picture) if picture else None
+    shown = _picture(picture, shot["extra"]) if picture else None
+    others = tuple(OtherFrame(*other) for other in shot["others"])
     return ShotFinished(
         name, shot["role"], shot["frames"], shot["select"], tuple(notes), again, shown, HandShown(**shot["hand"]),
-        shot["hand_changed"],
+        shot["hand_changed"], shot["extra"], shot["extra_frame"], shot["of"], others,
     )  # fmt: skip
 
 
-def _picture(picture: dict[str, Any]) -> PictureFinished:
-    done = picture["adjustments"]
+def _picture(picture: dict[str, Any], extra: str) -> PictureFinished:
+    done = replace(picture["adjustments"], by_hand=picture["by_hand"])
     wide, high = picture["width_px"], picture["height_px"]
     return PictureFinished(
         shot=picture["shot"],
@@ -159,8 +215,12 @@ def _picture(picture: dict[str, Any]) -> PictureFinished:
         from_raw=picture["from_raw"],
         figures=tuple(words.figure_rows(done.match)),
         said=tuple(words.adjustment_sentences(done)),
-        made_from=words.made_from_sentence(picture["frame"], picture["chosen_by"] == "you"),
+        made_from=words.extra_from_sentence(picture["frame"])
+        if extra
+        else words.made_from_sentence(picture["frame"], picture["chosen_by"] == "you"),
         size=f"{wide} × {high} pixels, {megabytes(picture['bytes'])}.",
         before=words.BEFORE[picture["from_raw"]],
+        retouched=picture["retouched"].known_sha256 if picture["retouched"] else "",
+        made_from_key=picture["made_from_key"],
         can_be_set=picture["can_be_set"] and not picture["by_hand"],
     )

@@ -12,11 +12,14 @@ from plateside.tasks.deliver.pack import pack
 from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.hand_preview import hand_of, hand_preview
 from plateside.tasks.finish.preview import make_finished_preview, make_plain_preview
+from plateside.tasks.finish.retouched_added import put_in
 from plateside.tasks.finish.series import finish
+from plateside.tasks.report import as_json
 from plateside.web.shown.choose import proposal
 from plateside.web.shown.deliver import crop_shown, crops_shown
 from plateside.web.workers.names import Work
 from plateside.words import finish as words
+from plateside.words import retouched as retouched_words
 from plateside.words.deliver.checks import checked_sentences, packed_sentences
 from plateside.words.deliver.report import made_sentence
 
@@ -31,6 +34,8 @@ def finish_all(args: dict[str, Any], progress: Progress) -> Any:
     report = finish(Path(args["root"]), args["kind"], args["match_to"], progress=progress)
     said = [words.made_sentence(len(report.finished), report.written)]
     said += [words.no_frame_sentence(report.missing)] if report.missing else []
+    names = [one.shot for one in report.finished]
+    said += [retouched_words.came_back_sentence(c, names) for c in report.came_back]
     return {
         "written": report.written, "finished": len(report.finished), "missing": report.missing,
         "match_to": report.match_to, "said": said,
@@ -53,6 +58,11 @@ def show_hand(args: dict[str, Any], _progress: Progress) -> Any:
     """A finished picture with what a hand just set: {"root", "shot", "hand"} -> {"jpeg": base 64}."""
     data = hand_preview(Path(args["root"]), args["shot"], hand_of(args["hand"]))
     return {"jpeg": base64.b64encode(data).decode("ascii")}
+
+
+def retouched(args: dict[str, Any], _progress: Progress) -> Any:
+    """A retouched file that has come whole: {"root", "key", "size", "changed_ms"} -> what was found of it."""
+    return as_json(put_in(Path(args["root"]), str(args["key"]), int(args["size"]), int(args["changed_ms"])))
 
 
 def crops(args: dict[str, Any], _progress: Progress) -> Any:
@@ -106,5 +116,6 @@ def check(args: dict[str, Any], progress: Progress) -> Any:
 
 WORK: dict[str, Work] = {
     "choose": choose_all, "finish": finish_all, "shown": show_finished, "plain": show_plain, "hand": show_hand,
+    "retouched": retouched,
     "crops": crops, "crop": crop, "deliver": deliver_all, "pack": pack_up, "verify": check,
 }  # fmt: skip

@@ -86,6 +86,16 @@ _SAID: dict[str, Callable[[Point], str]] = {
         "or more, so they are not offered it."
     ),
     "stale": _stale,
+    "retouched older": lambda p: (
+        f"{p.shot}: its picture was made again after you retouched it. Retouch the new one, or keep yours, on the "
+        "Finish page."
+    ),
+    "retouched changed": lambda p: f"{p.shot}: you changed its retouched file: finish again, so that it is looked at.",
+    "retouched gone": lambda p: (
+        f"{p.shot}: its retouched file is gone. Add it again, or use the picture as it was made, on the Finish page."
+    ),
+    "retouched waiting": lambda p: f"{some(p.names)} has come back from retouching: finish again to take it in.",
+    "retouched unknown": lambda p: f"{some(p.names)} is not used: the Finish page says why.",
     "interrupted": lambda p: "Making the delivery was stopped half-way, so old and new files are mixed: make it again.",
     "files missing": lambda p: f"Gone from the delivery since it was made: {some(p.names)}. Make it again.",
 }  # fmt: skip
@@ -104,7 +114,8 @@ FIX = {
     "no release": "Tick it", "no licence": "Write your terms", "recipe placeholder": "Fix it",
     "maker placeholder": "Fix it", "no frame": "Photograph it", "not finished": "Finish it", "no picture": "Choose one",
     "left out": "Change that", "another select": "Finish it again", "finish cut short": "Finish it again",
-    "hand changed": "Finish it again",
+    "hand changed": "Finish it again", "retouched older": "Look at it", "retouched changed": "Finish it again",
+    "retouched gone": "Look at it", "retouched waiting": "Finish it again", "retouched unknown": "Look at it",
     "look off": "Look at it", "unmatched": "Look at it", "taken again": "Choose another, or keep it",
     "better again": "Choose another, or keep it", "words": "Fix it", "food cut": "See its crops",
     "too few pixels": "See its crops", "too heavy": "Fix the channel", "squeezed": "Fix the channel",
@@ -140,7 +151,9 @@ def in_files_sentence(p: Point, root: object) -> str:
     """The line to write in your settings, or the command to run; empty: there is none."""
     again = f"Run: plateside finish {typed(root)}"
     match p.code:
-        case "another select" | "finish cut short" | "hand changed":
+        case (
+            "another select" | "finish cut short" | "hand changed" | "retouched changed" | "retouched waiting"
+        ):
             return again
         case "not finished":
             return f"{again}. {_ASIDE}"

@@ -24,6 +24,13 @@ _OF_SHOT = {
     "crop": "the crop",
     "words": "words",
     "as taken": "your acceptance",
+    "as made": "the picture as it was made",
+    "retouched kept": "the retouched file kept",
+}
+_EXTRA = {
+    "finished": "{} is finished beside the selects: make the series.",
+    "delivered": "{} goes into the delivery.",
+    "none": "{} is not finished any more.",
 }
 _SERIES = "the whole series"  # fmt: skip
 
@@ -40,6 +47,8 @@ def decision_phrase(kind: str, data: Data) -> str:
             return f"the crop of {shot} for {data['channel']}"
         case "words":
             return f"{_field(data)} of {shot}"
+        case "extra":
+            return f"{data.get('name', 'a frame')} beside the selects"
         case "look":
             return f"the look by hand of {shot or _SERIES}"
     if kind in _OF_SHOT:
@@ -82,6 +91,12 @@ def pressed_sentence(kind: str, data: Data) -> str:
             return f"{shot}: {mark}."
         case "words":
             return f"{capital(_field(data))} of {shot}."
+        case "extra":
+            return _EXTRA[str(data.get("use", "finished"))].format(data.get("name", "A frame"))
+        case "as made":
+            return f"{shot}: the picture as it was made."
+        case "retouched kept":
+            return f"{shot}: your retouched file stays."
         case "as taken":
             return f"{shot} stays as taken."
         case "look":

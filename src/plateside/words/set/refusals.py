@@ -65,6 +65,13 @@ def no_channel(name: str) -> str:
     return f"There is no channel called {name!r}."
 
 
+IS_SELECT = "This frame is its shot's select: it is in the series already."
+
+
+def use_is(uses: Sequence[str]) -> str:
+    return f"A frame beside the selects is one of: {', '.join(uses)}."
+
+
 def words_are(fields: Sequence[str]) -> str:
     return f"The words of a picture are: {', '.join(fields)}."
 

@@ -126,6 +126,8 @@ function here() {
       act("tick", PANEL.acts.mark, "M", sheets.ticked.has(frame.id), tick),
       make("button", { type: "button", id: "compare", class: sheets.ticked.size > 1 ? "main" : null,
         disabled: sheets.ticked.size < 2, onclick: look }, PANEL.compare(sheets.ticked.size)),
+      make("button", { type: "button", id: "finish-too", disabled: part === "select",
+        onclick: () => frames.press("extra", { frame: frame.id, use: "finished" }) }, PANEL.acts.finish),
       act("undo", PANEL.acts.undo, "Control+Z Backspace", null, () => frames.undo()),
     ),
     make("div", { class: "field" },

@@ -33,7 +33,7 @@ export const PANEL = {
   look: (name) => `${name}: look closely`,
   notJudged: "not judged yet",
   acts: { select: "Select", alternate: "Alternate",
-    kept: "Keep", again: "Again", mark: "Mark", undo: "Undo" },
+    kept: "Keep", again: "Again", mark: "Mark", undo: "Undo", finish: "Finish it too" },
   more: ["More", "Less"],
   compare: (marked) => (marked > 1 ? `Compare ${marked} marked` : "Compare marked"),
   belongs: (count, guessed) =>

@@ -33,6 +33,13 @@ export interface Board {
   reflectance: number | [number, number, number];
 }
 
+/** What was found of a file that came back from retouching. */
+export interface CameBackShown {
+  code: string;
+  words: string;
+  picture: string;
+}
+
 /** A camera body. */
 export interface Camera {
   name: string;
@@ -406,6 +413,9 @@ export interface FinishShown {
   match_to: string;
   kind: string;
   shots: ShotFinished[];
+  extras: ShotFinished[];
+  came_back: CameBackShown[];
+  take_in: string;
   headline: string;
   greyed_out: string;
   look_off: string;
@@ -661,6 +671,12 @@ export interface Opposite {
   see_through: number;
 }
 
+/** A frame of a shot that is not finished. */
+export interface OtherFrame {
+  id: string;
+  name: string;
+}
+
 /** What is taken where nobody measured. */
 export interface OutsideUsual {
   distance_m: number;
@@ -691,6 +707,8 @@ export interface PictureFinished {
   made_from: string;
   size: string;
   before: string;
+  retouched: string;
+  made_from_key: string;
   can_be_set: boolean;
 }
 
@@ -1043,6 +1061,10 @@ export interface ShotFinished {
   picture: PictureFinished | null;
   hand: HandShown;
   hand_changed: boolean;
+  extra: string;
+  extra_frame: string;
+  of: string;
+  others: OtherFrame[];
 }
 
 /** One shot of the list. */

@@ -5,11 +5,13 @@ import { given, make, one, settled } from "../core/dom.js";
 import { follow, on, sawRow } from "../core/live.js";
 import { compare } from "../core/compare.js";
 import { divided } from "./divided.js";
+import { ofExtra, others } from "./extras.js";
 import { hand, handAddress, handOf } from "./hand.js";
 import { longWork } from "../core/job.js";
 import { press, takeBack } from "../core/press.js";
 import { say, trying } from "../core/say.js";
-import { DIVIDED, LINKS, SAID, going } from "./words.js";
+import { drawCameBack, takeFiles } from "./retouched.js";
+import { DIVIDED, EXTRA, LINKS, RETOUCHED, SAID, going } from "./words.js";
 
 /** @type {FinishShown} */
 let reply = given("given");
@@ -24,7 +26,8 @@ const before = (picture, which) => picture.from_raw
   ? `/finish/plain/${encodeURIComponent(picture.shot)}/${which}.jpg?f=${picture.frame_id}`
   : `/frames/${picture.frame_id}/${which}.jpg`;
 /** @type {() => {name: string, picture: PictureFinished}[]} */
-const done = () => reply.shots.flatMap(({ name, picture }) => (picture ? [{ name, picture }] : []));
+const done = () => [...reply.shots, ...reply.extras]
+  .flatMap(({ name, picture }) => (picture ? [{ name, picture }] : []));
 
 // ---- the work
 // ----------------------------------------------------------------------------------------------
@@ -65,7 +68,10 @@ function draw() {
   making.shut(reply.greyed_out);
   one("#set").hidden = !finished.length;
   drawRow();
-  one("#shots").replaceChildren(...reply.shots.map(section));
+  drawCameBack(reply, afresh);
+  one("#shots").replaceChildren(...reply.shots.flatMap((shot) =>
+    [shot, ...reply.extras.filter((extra) => extra.of === shot.name)]).map(section),
+  ...reply.extras.filter((extra) => !reply.shots.some((shot) => shot.name === extra.of)).map(section));
   // who moves a control by keys goes on moving it
   if (focused && document.activeElement === document.body) {
     document.getElementById(focused)?.focus({ preventScroll: true });
@@ -112,9 +118,9 @@ function section(shot) {
     .flatMap(([href, words]) => [" ", make("a", { href }, words)]),
     note.code === "unmatched" && picture ? [" ", make("button",
       { type: "button", onclick: () => accept({ name: shot.name, picture }) },
-      SAID.accept(shot.name))] : ""));
+      SAID.accept(shot.name))] : "", retouchedActs(shot, note.code)));
   if (!picture) return make("section", { class: "finished", id: `shot-${shot.name}` },
-    make("h2", {}, shot.name), notes);
+    make("h2", {}, shot.name, shot.extra ? kindOf(shot) : ""), notes, shot.extra ? ofExtra(shot, use) : others(shot, use));
   const shownAs = shot.hand_changed && picture.can_be_set;
   const stage = divided({ name: shot.name, before: before(picture, "view"), beforeWords: picture.before,
     after: shownAs ? handAddress(shot.name, handOf(reply, shot), picture.version) : address(picture, "view"),
@@ -123,7 +129,7 @@ function section(shot) {
     { class: "finished", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
     make("div", {}, stage),
     make("div", { class: "facts" },
-      make("h2", { id: `name-${shot.name}` }, shot.name),
+      make("h2", { id: `name-${shot.name}` }, shot.name, kindOf(shot)),
       notes,
       make("dl", { class: "figures" },
         picture.figures.map((row) => make("div", {}, make("dt", {}, row.name), make("dd", {}, row.value)))),
@@ -133,17 +139,36 @@ function section(shot) {
       make("div", { class: "row" },
         make("button", { type: "button", onclick: () => closely({ name: shot.name, picture }) }, SAID.look),
         make("a", { class: "button", href: `/finish/files/${encodeURIComponent(picture.file)}`,
-          download: picture.file }, SAID.take(picture.file)),
+          download: picture.file.split("/").pop() }, SAID.take(picture.file.split("/").pop())),
       ),
+      shot.extra ? ofExtra(shot, use) : others(shot, use),
     ));
 }
 
-/** @param {{name: string, picture: PictureFinished}} of */
-const accept = ({ name, picture }) => trying(async () => {
-  const done = await press("as taken", { shot: name, frame: picture.frame_id }, reply.row);
+/** @param {ShotFinished} shot */
+const kindOf = (shot) => [" ", make("span", { class: "tag" }, EXTRA.kind[shot.extra ? "extra" : "select"])];
+
+/** What there is to press about a retouched file. @param {ShotFinished} shot @param {string} code */
+function retouchedActs({ name, picture }, code) {
+  if (!picture?.retouched || !code.startsWith("retouched")) return "";
+  const act = (words, kind, data) =>
+    make("button", { type: "button", onclick: () => decide(kind, { shot: name, ...data }) }, words);
+  const acts = [act(RETOUCHED.asMade, "as made", { sha256: picture.retouched })];
+  if (code === "retouched older") {
+    acts.unshift(act(RETOUCHED.keep, "retouched kept", { made_from: picture.made_from_key }));
+  }
+  return make("span", { class: "acts" }, acts);
+}
+
+const decide = (kind, data) => trying(async () => {
+  const done = await press(kind, data, reply.row);
   afresh();
   say(done.said, { words: SAID.undo, do: () => trying(async () => { await takeBack(done.row); afresh(); }) });
 });
+const use = (frame, how) => decide("extra", { frame, use: how });
+
+/** @param {{name: string, picture: PictureFinished}} of */
+const accept = ({ name, picture }) => decide("as taken", { shot: name, frame: picture.frame_id });
 
 /** @param {{name: string, picture: PictureFinished}} of */
 function closely({ name, picture }) {
@@ -168,11 +193,13 @@ const afresh = settled(100, async () => {
   } catch { /* the next news tries again */ }
 });
 on("row", (row) => {
-  if (["select", "undo", "as taken", "look", "frame belongs", "verdict", "kept", "again"].includes(row.kind)) afresh();
+  if (["select", "undo", "as taken", "look", "frame belongs", "verdict", "kept", "again", "extra",
+    "as made", "retouched", "retouched kept"].includes(row.kind)) afresh();
 });
 on("work", (job) => {
   if (job.work === "results.finish" && ["done", "stopped"].includes(job.state)) afresh();
 });
 on("connected", afresh);
 follow(reply.row);
+takeFiles(afresh);
 draw();

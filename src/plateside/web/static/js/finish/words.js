@@ -21,6 +21,23 @@ export function going(at, total) {
   return `Making picture ${at - 2 * pictures + 1} of ${pictures}`;
 }
 
+/** Of frames beside the selects. */
+export const EXTRA = {
+  kind: { select: "select", extra: "extra" },
+  others: (shot, count) => `Finish another frame of ${shot} (${count})`,
+  finish: (frame) => `Finish ${frame} too`,
+  deliver: "Deliver it too",
+  noMore: "Finish it no more",
+};
+
+/** Of retouched files. */
+export const RETOUCHED = {
+  asMade: "Use the picture as it was made",
+  keep: "Keep yours",
+  useAgain: "Use it again",
+  coming: (name, at, total) => (total > 1 ? `${name} is coming, ${at} of ${total}` : `${name} is coming`),
+};
+
 /** Where each note leads. */
 export const LINKS = {
   unmatched: [["/choose", "Choose another frame"], ["/set", "Take it again"]],
