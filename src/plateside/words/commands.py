@@ -191,6 +191,11 @@ FINISH_FLAGS: Mapping[str, str] = {
     "--match-to": "match the series to this shot",
     "--grey": "where that shot's select shows your grey card: left, top, width and height as shares of the picture",
     "--accept": "keep this shot's picture as taken though it is not matched; may be given again for other shots",
+    "--for": "set the next four for this shot only (default: the whole series)",
+    "--brighter": "set by hand: brighter, negative darker, up to 3 stops; 0 takes it back",
+    "--warmer": "set by hand: warmer, negative cooler, up to 80 mired; 0 takes it back",
+    "--magenta": "set by hand: more magenta, negative greener, up to 30 CC; 0 takes it back",
+    "--straighten": "set by hand: turned clockwise, negative the other way, up to 15 degrees; 0 takes it back",
 }
 DELIVER_HELP = (
     "crop and size the finished pictures for your channels, with alt texts, rights and the recipe page"

@@ -309,6 +309,27 @@ def no_shot_to_accept(name: str, names: list[str]) -> str:
     return f"{name!r} has no select to accept. Shots with one: {', '.join(names)}."
 
 
+OPTION_OF_HAND = {
+    "brighter_stops": "--brighter", "warmer_mired": "--warmer", "magenta_cc": "--magenta",
+    "turned_degrees": "--straighten",
+}  # fmt: skip
+_UNIT_OF_HAND = {
+    "brighter_stops": "stops", "warmer_mired": "mired", "magenta_cc": "CC", "turned_degrees": "degrees",
+}  # fmt: skip
+
+
+def outside_limits(name: str, got: float, limit: float) -> str:
+    return f"{OPTION_OF_HAND[name]} is {got:g}; allowed: {-limit:g} to {limit:g} {_UNIT_OF_HAND[name]}."
+
+
+def no_shot_to_set(name: str, names: list[str]) -> str:
+    return f"--for is {name!r}, which is no shot here. Your shots: {', '.join(names)}."
+
+
+def nothing_set_for(shot: str) -> str:
+    return f"Nothing is set for {shot}: add {', '.join(OPTION_OF_HAND.values())}, one or more."
+
+
 def no_patch(text: str) -> str:
     return (
         f"--grey is {text!r}; allowed: x,y,width,height as shares of the picture, such as 0.4,0.6,0.05,0.05."

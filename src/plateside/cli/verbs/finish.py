@@ -7,8 +7,9 @@ from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
 from plateside.tasks.finish.series import KINDS, finish
+from plateside.tasks.finish.set_by_hand import set_by_hand
 from plateside.words.commands import FINISH_FLAGS, FINISH_HELP, SHOOT_ARGUMENT
-from plateside.words.finish import finish_lines, no_patch
+from plateside.words.finish import OPTION_OF_HAND, finish_lines, no_patch
 
 HELP = FINISH_HELP
 
@@ -25,9 +26,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--accept", action="append", default=[], metavar="SHOT", help=FINISH_FLAGS["--accept"]
     )
+    parser.add_argument("--for", default="", metavar="SHOT", dest="set_for", help=FINISH_FLAGS["--for"])
+    for name, option in OPTION_OF_HAND.items():
+        metavar = name.rsplit("_", 1)[1].upper()
+        parser.add_argument(option, type=float, metavar=metavar, dest=name, help=FINISH_FLAGS[option])
 
 
 def run(args: argparse.Namespace) -> Answer:
+    set_by_hand(args.shoot, args.set_for, {name: getattr(args, name) for name in OPTION_OF_HAND})
     report = finish(
         args.shoot, args.kind, args.match_to, _shares(args.grey), show_progress, tuple(args.accept)
     )
