@@ -96,7 +96,7 @@ def _light(kelvin: float) -> Array:
 def profile_of(patches: Array, saturation: Array, mired: float) -> ColourProfile:
     """The profile by a chart's camera values.
 
-    patches     (24, 3) black is 0; in the chart's order, turned a half or not
+    patches     (24, 3) black is 0; in the chart's order
     saturation  (3,) level at which each channel is clipped
     mired       temperature of the light
     Raises NoChart.
@@ -107,12 +107,9 @@ def profile_of(patches: Array, saturation: Array, mired: float) -> ColourProfile
     if share.max() < DARKEST or share.min(initial=1.0) <= -DARKEST:
         raise NoChart("dark")
     wanted = wanted_colours(mired)
-    found = []
-    for turned in (patches, patches[::-1]):
-        camera = _balanced(np.asarray(turned, float), wanted)
-        unseen = _left_out(camera, wanted)
-        found.append((float(unseen.mean()), float(unseen.max()), camera))
-    mean, worst, camera = min(found, key=lambda one: one[0])
+    camera = _balanced(np.asarray(patches, float), wanted)
+    unseen = _left_out(camera, wanted)
+    mean, worst = float(unseen.mean()), float(unseen.max())
     uneven = unevenness_stops(camera, wanted)
     if uneven > MOST_UNEVEN_STOPS and mean < 4 * MOST_MEAN:
         raise NoChart("uneven")

@@ -64,6 +64,10 @@ class Adjustments:
     """what you set for it, and for its series"""
     by_hand: bool = False
     """the finished file is no longer as it was written"""
+    chart: str = ""
+    """name of the frame whose colour chart its colours are made by"""
+    chart_delta_e: float = 0.0
+    """how far a patch that its profile has not seen is off, in the mean (CIEDE2000)"""
 
 
 @dataclass(frozen=True)
@@ -77,6 +81,8 @@ class Rendering:
     contrast: float
     white: float
     """of the tone curve"""
+    profile: tuple[tuple[float, ...], ...] | None = None
+    """by a colour chart, in place of the camera's matrix (`chart.ColourProfile.terms`)"""
 
 
 @dataclass(frozen=True)
@@ -104,6 +110,9 @@ class FinishedShot:
     """what you set for it, and for its series"""
     rendering: Rendering | None = None
     """by what its numbers became a picture; lists of earlier versions do not say"""
+    chart: str = ""
+    chart_delta_e: float = 0.0
+    """as in Adjustments"""
 
     def adjustments(self, match_to: str) -> Adjustments:
         """What was done to it, in a series matched to that shot."""
@@ -116,6 +125,8 @@ class FinishedShot:
             self.noise_evened,
             self.hand,
             self.by_hand,
+            self.chart,
+            self.chart_delta_e,
         )
 
 

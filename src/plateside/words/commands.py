@@ -191,6 +191,8 @@ FINISH_FLAGS: Mapping[str, str] = {
     "--match-to": "match the series to this shot",
     "--grey": "where that shot's select shows your grey card: left, top, width and height as shares of the picture",
     "--accept": "keep this shot's picture as taken though it is not matched; may be given again for other shots",
+    "--chart": "this raw shows a colour chart of 24 patches: make the series' colours by it; none takes it back",
+    "--corners": "the chart's corners as x,y shares: brown, end of its row, black, white (default: it is looked for)",
     "--for": "set the next four for this shot only (default: the whole series)",
     "--brighter": "set by hand: brighter, negative darker, up to 3 stops; 0 takes it back",
     "--warmer": "set by hand: warmer, negative cooler, up to 80 mired; 0 takes it back",

@@ -65,12 +65,7 @@ def test_it_holds_for_any_exposure_and_leaves_grey_grey() -> None:
     assert np.isfinite(profile(np.array([[-0.01, 0.2, 0.1]]))).all()
 
 
-def test_a_chart_held_upside_down_is_the_same_chart() -> None:
-    one, two = (profile_of(p, SATURATION, 200.0) for p in (taken("D50"), taken("D50")[::-1]))
-    np.testing.assert_allclose(one.terms, two.terms, atol=1e-9)
-
-
-@pytest.mark.parametrize("reason", ["clipped", "dark", "uneven", "not a chart"])
+@pytest.mark.parametrize("reason", ["clipped", "dark", "uneven", "upside down", "not a chart"])
 def test_what_is_no_proof_is_refused(reason: str) -> None:
     patches = taken("D50")
     if reason == "clipped":
@@ -79,6 +74,8 @@ def test_what_is_no_proof_is_refused(reason: str) -> None:
         patches = patches * 1e-4
     elif reason == "uneven":
         patches = patches * 2.0 ** (-0.5 * np.tile(np.arange(6) / 5, 4))[:, None]
+    elif reason == "upside down":
+        patches, reason = patches[::-1], "not a chart"
     else:
         patches = np.random.default_rng(5).random((24, 3)) * 0.6 + 0.05
     with pytest.raises(NoChart) as refused:

@@ -6,10 +6,11 @@ from pathlib import Path
 from plateside.cli.answer import Answer
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
+from plateside.tasks.finish.charts import Corners
 from plateside.tasks.finish.series import KINDS, finish
 from plateside.tasks.finish.set_by_hand import set_by_hand
 from plateside.words.commands import FINISH_FLAGS, FINISH_HELP, SHOOT_ARGUMENT
-from plateside.words.finish import OPTION_OF_HAND, finish_lines, no_patch
+from plateside.words.finish import CORNERS_WITHOUT_CHART, OPTION_OF_HAND, finish_lines, no_corners, no_patch
 
 HELP = FINISH_HELP
 
@@ -26,6 +27,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--accept", action="append", default=[], metavar="SHOT", help=FINISH_FLAGS["--accept"]
     )
+    parser.add_argument("--chart", metavar="FRAME", help=FINISH_FLAGS["--chart"])
+    parser.add_argument("--corners", metavar="X,Y,...", help=FINISH_FLAGS["--corners"])
     parser.add_argument("--for", default="", metavar="SHOT", dest="set_for", help=FINISH_FLAGS["--for"])
     for name, option in OPTION_OF_HAND.items():
         metavar = name.rsplit("_", 1)[1].upper()
@@ -34,10 +37,26 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> Answer:
     set_by_hand(args.shoot, args.set_for, {name: getattr(args, name) for name in OPTION_OF_HAND})
+    corners = _corners(args.corners)
+    if corners and args.chart is None:
+        raise InputError(CORNERS_WITHOUT_CHART)
     report = finish(
-        args.shoot, args.kind, args.match_to, _shares(args.grey), show_progress, tuple(args.accept)
-    )
+        args.shoot, args.kind, args.match_to, _shares(args.grey), show_progress, tuple(args.accept),
+        None if args.chart is None else (args.chart, corners),
+    )  # fmt: skip
     return Answer(report, tuple(finish_lines(report, report.folder)))
+
+
+def _corners(text: str | None) -> Corners | None:
+    if text is None:
+        return None
+    try:
+        a, b, c, d, e, f, g, h = (float(part) for part in text.split(","))
+    except ValueError as error:
+        raise InputError(no_corners(text)) from error
+    if not all(-2 < v < 3 for v in (a, b, c, d, e, f, g, h)):
+        raise InputError(no_corners(text))
+    return a, b, c, d, e, f, g, h
 
 
 def _shares(text: str | None) -> tuple[float, float, float, float] | None:

@@ -218,6 +218,11 @@ def _numbers(value: object) -> bool:
     return isinstance(value, list) and len(value) == 2 and all(_number(v) for v in value)
 
 
+def _corners(value: object) -> bool:
+    """None, taken back; or x and y of four, which may lie a little outside."""
+    return isinstance(value, list) and len(value) in (0, 8) and all(_number(v) and -2 < v < 3 for v in value)
+
+
 def _row_number(value: object) -> bool:
     return type(value) is int and 0 < value <= LARGEST_NUMBER
 
@@ -256,6 +261,7 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "dish": {"shot": _text, "box": _box},
     "grey card": {"shot": _text, "frame?": _text, "box": _box},
     "as taken": {"shot": _text, "frame": _named},
+    "colour chart": {"frame": _named, "corners": _corners},
     "look": {"shot": _text, **{name: _within(limit) for name, limit in LIMITS.items()}},
     "words": {"shot": _text, "field": _named, "text": _text},
     "camera clock": {"camera": _text, "offset_s": _number},

@@ -44,6 +44,7 @@ from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
 from plateside.tasks.finish.as_seen import AsSeen
 from plateside.tasks.finish.cards import marked_cards
+from plateside.tasks.finish.charts import Corners, mark_chart, marked_charts
 from plateside.tasks.finish.finished_list import (
     AS_SEEN_RECORD,
     BUILD_RECORD,
@@ -80,6 +81,7 @@ def finish(
     grey: Shares | None = None,
     progress: Progress = silent,
     accept: tuple[str, ...] = (),
+    chart: tuple[str, Corners | None] | None = None,
 ) -> FinishReport:
     """Finish the selects of the shoot in `given`.
 
@@ -89,11 +91,14 @@ def finish(
                it was marked on set, when that was in this very frame
     progress   in three equal parts: frames chosen for shots without a select, pictures measured, pictures made
     accept     shots whose picture may stay as taken, although it is not matched
+    chart      name of a frame that shows a colour chart, and the corners of its patches (None: it is looked for)
     A second run makes only what changed. Raises InputError (no select, unknown shot), CouldNotError (disk), Cancelled.
     """
     if kind not in KINDS:
         raise InputError(words.no_kind(kind, tuple(KINDS)))
     with one_decode() as raws:
+        if chart is not None:
+            mark_chart(open_shoot(given), *chart, raws)
         return _finish(raws, given, kind, match_to, grey, progress, accept)
 
 
@@ -120,6 +125,7 @@ def _finish(
     set_look = SetLook(
         chief, grey or _marked_card(state, chief), record, marked_cards(opened, state),
         AsSeen(opened, state, BuildRecord(opened.folder.plateside_dir / AS_SEEN_RECORD), raws.small).stops, raws,
+        marked_charts(opened, state),
     )  # fmt: skip
     sweep(opened.folder.workplace)
     noted, renewed = _noted(opened)
@@ -269,15 +275,21 @@ class _Work:
             FinishedShot(
                 hero.shot.name, hero.name, hero.frame_id, hero.by, file, width_px, height_px, there, by_hand, key,
                 one.match, hero.is_raw, _tone(curve), one.noise_evened, self.hand,
-                self._rendering(one, curve),
+                self._rendering(one, curve), *self._chart(one),
             ),
             new,
         )  # fmt: skip
 
+    def _chart(self, one: MeasuredHero) -> tuple[str, float]:
+        name, profile = self.set_look.profile(one.hero.path)
+        return name, 0.0 if profile is None else round(profile.mean_delta_e, 2)
+
     def _rendering(self, one: MeasuredHero, curve: Curve) -> Rendering:
         red, green, blue = (float(v) for v in one.gains.array)
         balance = self.set_look.white_balance(one.hero)
-        return Rendering((red, green, blue), balance, curve.contrast, curve.white)
+        profile = self.set_look.profile(one.hero.path)[1]
+        terms = None if profile is None else profile.terms
+        return Rendering((red, green, blue), balance, curve.contrast, curve.white, terms)
 
     def written(self, file: str) -> set[str]:
         """Hashes under which `file` was ever noted as written here: in the record, or beside the pictures."""
@@ -303,6 +315,8 @@ class _Work:
             _tone(curve),
             one.noise_evened,
             self.hand,
+            False,
+            *self._chart(one),
         )
         taken = read_settings(one.hero.path).taken_at
         rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
