@@ -6,6 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.finish.chart import ColourProfile
 from plateside.finish.highlights import known_colours, rebuilt
 from plateside.finish.noise import evened
 from plateside.ground.srgb import LUMINANCE
@@ -17,11 +18,14 @@ STANDARD_LIFT = 0.18 / (10 / 78)
 
 
 def develop(
-    picture: LinearPicture, white_balance: tuple[float, float, float] | None = None
+    picture: LinearPicture,
+    white_balance: tuple[float, float, float] | None = None,
+    profile: ColourProfile | None = None,
 ) -> NDArray[np.float32]:
     """Linear sRGB, float32 (h, w, 3): middle grey as metered is 0.18, the first channel saturates at 1.4.
 
     white_balance  multipliers to use in place of the as-shot ones (the reference's, so that one set has one)
+    profile        by a chart, in place of the camera's matrix
 
     A camera JPEG comes back unchanged: its colours are already made. In a raw, channels saturate one after the other,
     and what is left would turn pink; a lost channel is rebuilt from those that remain (see `highlights`), and lies
@@ -32,7 +36,10 @@ def develop(
     by = balanced(picture, white_balance)
     rgb = np.ascontiguousarray(picture.rgb, np.float32)
     known = known_colours(rgb, by.gain, by.top, by.luminance)
-    linear = rebuilt(rgb, by.gain, by.top, by.luminance, by.matrix, known)
+    matrix = by.matrix if profile is None else np.eye(3, dtype=np.float32)
+    linear = rebuilt(rgb, by.gain, by.top, by.luminance, matrix, known)
+    if profile is not None:
+        linear = profile(linear)
     # binned by two the noise is half, and only looked at
     return evened(linear, picture, by.gain, by.matrix) if picture.scale == 1 else linear
 

@@ -73,6 +73,10 @@ class Adjustments:
     """what you set for it, and for its series"""
     by_hand: bool = False
     """the finished file is no longer as it was written"""
+    chart: str = ""
+    """name of the frame whose colour chart its colours are made by"""
+    chart_delta_e: float = 0.0
+    """how far a patch that its profile has not seen is off, in the mean (CIEDE2000)"""
 
 
 @dataclass(frozen=True)
@@ -86,6 +90,8 @@ class Rendering:
     contrast: float
     white: float
     """of the tone curve"""
+    profile: tuple[tuple[float, ...], ...] | None = None
+    """by a colour chart, in place of the camera's matrix (`chart.ColourProfile.terms`)"""
 
 
 @dataclass(frozen=True)
@@ -115,6 +121,9 @@ class FinishedShot:
     """by what its numbers became a picture; lists of earlier versions do not say"""
     extra: bool = False
     """of a frame beside the select; `shot` is then the name of its picture"""
+    chart: str = ""
+    chart_delta_e: float = 0.0
+    """as in Adjustments"""
 
     def adjustments(self, match_to: str) -> Adjustments:
         """What was done to it, in a series matched to that shot."""
@@ -127,6 +136,8 @@ class FinishedShot:
             self.noise_evened,
             self.hand,
             self.by_hand,
+            self.chart,
+            self.chart_delta_e,
         )
 
 

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from plateside.ground.srgb import TO_XYZ, WHITE_XYZ, to_linear
 
-_BRADFORD = np.array([[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]])
+BRADFORD = np.array([[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]])
 _D50_XYZ = np.array([0.9642, 1.0, 0.8249])
 _CURVE_POINTS = 1024
 
@@ -22,8 +22,8 @@ def primaries_d50(
     to_xyz: NDArray[np.float64] = TO_XYZ, white_xyz: NDArray[np.float64] = WHITE_XYZ
 ) -> NDArray[np.float64]:
     """XYZ under D50 of red, green and blue, as columns."""
-    cone = np.diag((_BRADFORD @ _D50_XYZ) / (_BRADFORD @ white_xyz))
-    return np.asarray(np.linalg.inv(_BRADFORD) @ cone @ _BRADFORD @ to_xyz)
+    cone = np.diag((BRADFORD @ _D50_XYZ) / (BRADFORD @ white_xyz))
+    return np.asarray(np.linalg.inv(BRADFORD) @ cone @ BRADFORD @ to_xyz)
 
 
 def _xyz(values: NDArray[np.float64]) -> bytes:

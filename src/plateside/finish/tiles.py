@@ -15,6 +15,7 @@ from numba import get_num_threads, njit
 from numpy.typing import NDArray
 
 from plateside.finish.across import Across
+from plateside.finish.chart import ColourProfile
 from plateside.finish.develop import Balanced, balanced
 from plateside.finish.highlights import Known, known_colours, rebuilt_part
 from plateside.finish.noise import GRID_PX, MARGIN_PX, Evening, evened_part, evening, strength
@@ -61,6 +62,8 @@ class Developing:
     """None: a camera's JPEG, whose colours are made"""
     known: Known | None
     even: Evening | None
+    profile: ColourProfile | None = None
+    """by a chart, in place of the camera's matrix"""
     across: Across | None = None
     """by how much its light is evened"""
 
@@ -95,23 +98,26 @@ class Developing:
         counts = self.picture.counts
         if self.by is None:
             return np.asarray(counts[at[0] : at[1], at[2] : at[3]], np.float32)
-        return rebuilt_part(
-            counts, self.by.gain, self.by.top, self.by.luminance, self.by.matrix, self.known, at
-        )
+        by = self.by
+        matrix = by.matrix if self.profile is None else np.eye(3, dtype=np.float32)
+        linear = rebuilt_part(counts, by.gain, by.top, by.luminance, matrix, self.known, at)
+        return linear if self.profile is None else self.profile(linear)
 
 
 def developing(
-    picture: CountedPicture, white_balance: tuple[float, float, float] | None = None
+    picture: CountedPicture,
+    white_balance: tuple[float, float, float] | None = None,
+    profile: ColourProfile | None = None,
 ) -> Developing:
     """Find what must be known of the whole picture; as `develop`, which does it all at once."""
     if not picture.is_raw:
         return Developing(picture, None, None, None)
     by = balanced(picture, white_balance)
     known = known_colours(picture.counts, by.gain, by.top, by.luminance)
-    plain = Developing(picture, by, known, None)
+    plain = Developing(picture, by, known, None, profile)
     gain = np.asarray(by.gain / np.asarray(picture.per_count, np.float32), np.float32)
     even = evening(picture.noise, strength(picture), gain, by.matrix, picture.counts.shape, plain.part)
-    return Developing(picture, by, known, even)
+    return Developing(picture, by, known, even, profile)
 
 
 def rendered(

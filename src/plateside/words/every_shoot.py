@@ -6,7 +6,8 @@ from typing import Protocol
 from plateside.words.counting import capital, listed, plural
 
 ONE_SHOOT = (
-    "--match-to, --grey and --accept are for one shoot: leave them out with --every-shoot, or name one shoot."
+    "With --every-shoot only --kind and the cluster can be chosen: everything else is for one shoot. "
+    "Leave it out, or name one shoot."
 )
 CLUSTER_FOR_EVERY = "--cluster is for --every-shoot: give both, or neither."
 KEYS_FOR_CLUSTER = "--cluster-keys goes with --cluster tls://HOST:PORT: give both, or neither."

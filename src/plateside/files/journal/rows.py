@@ -219,6 +219,11 @@ def _numbers(value: object) -> bool:
     return isinstance(value, list) and len(value) == 2 and all(_number(v) for v in value)
 
 
+def _corners(value: object) -> bool:
+    """None, taken back; or x and y of four, which may lie a little outside."""
+    return isinstance(value, list) and len(value) in (0, 8) and all(_number(v) and -2 < v < 3 for v in value)
+
+
 def _row_number(value: object) -> bool:
     return type(value) is int and 0 < value <= LARGEST_NUMBER
 
@@ -270,6 +275,7 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
                   "width_px": _pixels, "height_px": _pixels},
     "retouched kept": {"shot": _text, "made_from": _named},
     "as made": {"shot": _text, "sha256": _named},
+    "colour chart": {"frame": _named, "corners": _corners},
     "look": {"shot": _text, **{name: _within(limit) for name, limit in LIMITS.items()}},
     "words": {"shot": _text, "field": _named, "text": _text},
     "camera clock": {"camera": _text, "offset_s": _number},

@@ -36,6 +36,7 @@ The kinds of row, and the fields of their data:
     grey card       shot, frame, box                 (where her grey card lies in that frame: x, y, width, height as
                                                       shares; later frames of the shot are looked at there; null: none)
     as taken        shot, frame                      (its finished picture may differ from the series)
+    colour chart    frame, corners                   (where it shows a chart of 24 patches; none: taken back)
     look            shot, brighter_stops, warmer_mired, magenta_cc, turned_degrees
                                                      (what she set by hand for its picture; shot empty: for the series)
     extra           frame, name, use                 (a frame that is finished beside its shot's select, as that name:
@@ -145,6 +146,10 @@ class ShootState:
     """shot -> the frame in which her grey card was named, and where (x, y, width, height, shares)"""
     card_marks: dict[str, tuple[str, CropShares]] = field(default_factory=dict)
     """frame -> the shot as whose grey card it was named, and where: every one there is, one for each light"""
+    charts: dict[str, tuple[float, float, float, float, float, float, float, float]] = field(
+        default_factory=dict
+    )
+    """frame id -> corners of the colour chart in it, as shares of the picture"""
     looks: dict[str, Hand] = field(default_factory=dict)
     """shot -> what she set by hand for its picture; under the empty name, for the whole series"""
     as_taken: dict[str, str] = field(default_factory=dict)
@@ -321,6 +326,11 @@ def _apply(state: ShootState, row: Row) -> None:
                 state.retouched[shot] = replace(state.retouched[shot], made_from=str(data["made_from"]))
         case "as made":
             state.as_made[shot] = str(data["sha256"])
+        case "colour chart":
+            state.charts.pop(frame, None)
+            if data["corners"]:
+                a, b, c, d, e, f, g, h = (float(v) for v in data["corners"])
+                state.charts[frame] = a, b, c, d, e, f, g, h
         case "look":
             state.looks[shot] = hand_of(data)
         case "words":
@@ -357,6 +367,7 @@ def stand_for(state: ShootState, former: str, frame: str) -> None:
     state.bests = [now(f) for f in state.bests]
     state.grey_cards = {s: (now(f), box) for s, (f, box) in state.grey_cards.items()}
     state.card_marks = {now(f): mark for f, mark in state.card_marks.items()}
+    state.charts = {now(f): corners for f, corners in state.charts.items()}
     state.lamp_checks = {s: replace(c, frame=now(c.frame)) for s, c in state.lamp_checks.items()}
     if former in state.lamps:
         check = state.lamps.pop(former)

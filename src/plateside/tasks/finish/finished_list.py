@@ -122,6 +122,7 @@ def adjustments_of(row: Mapping[str, Any], match_to: str) -> Adjustments:
         row.get("noise_evened") is True,
         hand_of(row.get("hand", {})),
         row["by_hand"],
+        *_chart_of(row),
     )
 
 
@@ -144,6 +145,7 @@ def _checked(row: dict[str, Any]) -> dict[str, Any]:
         raise TypeError("from_raw, tone")
     hand_of(row.get("hand", {}))
     rendering_of(row)
+    _chart_of(row)
     match = row["match"]
     if not isinstance(match["by"], str) or not all(_is_number(match[name]) for name in ("stops", "mired")):
         raise TypeError("match")
@@ -166,9 +168,22 @@ def rendering_of(row: Mapping[str, Any]) -> Rendering | None:
         raise ValueError("rendering")
     red, green, blue = r["gains"]
     multipliers = None if balance is None else (float(balance[0]), float(balance[1]), float(balance[2]))
+    terms = r.get("profile")
+    if terms is not None and not (
+        len(terms) == 3 and all(len(line) == 6 and all(_is_number(v) for v in line) for line in terms)
+    ):
+        raise ValueError("rendering")
+    profile = None if terms is None else tuple(tuple(float(v) for v in line) for line in terms)
     return Rendering(
-        (float(red), float(green), float(blue)), multipliers, float(r["contrast"]), float(r["white"])
+        (float(red), float(green), float(blue)), multipliers, float(r["contrast"]), float(r["white"]), profile
     )
+
+
+def _chart_of(row: Mapping[str, Any]) -> tuple[str, float]:
+    name, apart = row.get("chart", ""), row.get("chart_delta_e", 0.0)
+    if not isinstance(name, str) or not _is_number(apart):
+        raise TypeError("chart")
+    return name, float(apart)
 
 
 def _is_number(value: object) -> bool:

@@ -13,6 +13,7 @@ from plateside.files.originals.pixels import linear_picture
 from plateside.files.pictures import encode_plain
 from plateside.files.settings.load import open_shoot
 from plateside.finish.by_hand import curve_of, gains_of, straightened_to_look_at
+from plateside.finish.chart import ColourProfile
 from plateside.finish.develop import develop
 from plateside.finish.facts import Rendering
 from plateside.finish.hand import Hand, hand_of
@@ -59,13 +60,14 @@ def _developed(root: Path, shot: str) -> _Held:
     if rendering is None:
         raise InputError(MADE_EARLIER)
     across = match_from(row["match"]).across
-    of = (str(opened.folder.root), shot, row["frame_id"], rendering.white_balance, across)
+    of = (str(opened.folder.root), shot, row["frame_id"], rendering.white_balance, rendering.profile, across)
     if _held and _held[0].of == of:
         return _Held(of, _held[0].linear, rendering)
     path = opened.folder.frames_dir / row["frame"]
     if not path.is_file():
         raise InputError(frame_gone(row["frame"]))
-    linear = develop(linear_picture(path, half=True), rendering.white_balance)
+    profile = None if rendering.profile is None else ColourProfile(rendering.profile, 0.0, 0.0, 0.0)
+    linear = develop(linear_picture(path, half=True), rendering.white_balance, profile)
     height, width = linear.shape[:2]
     share = min((LOOKED_AT_PX / (height * width)) ** 0.5, 1.0)
     if share < 1:

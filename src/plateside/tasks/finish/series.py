@@ -46,6 +46,7 @@ from plateside.model.progress import Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
 from plateside.tasks.finish.as_seen import AsSeen
 from plateside.tasks.finish.cards import marked_cards
+from plateside.tasks.finish.charts import Corners, mark_chart, marked_charts
 from plateside.tasks.finish.extras import extra_heroes, write_down
 from plateside.tasks.finish.finished_list import (
     AS_SEEN_RECORD,
@@ -86,6 +87,7 @@ def finish(
     accept: tuple[str, ...] = (),
     extra: tuple[str, ...] = (),
     no_longer: tuple[str, ...] = (),
+    chart: tuple[str, Corners | None] | None = None,
 ) -> FinishReport:
     """Finish the selects of the shoot in `given`, and what other frames were asked for.
 
@@ -97,11 +99,14 @@ def finish(
     accept     shots whose picture may stay as taken, although it is not matched
     extra      frames, by name, that are finished beside the selects, now and from now on
     no_longer  frames of which that was said and counts no more
+    chart      name of a frame that shows a colour chart, and the corners of its patches (None: it is looked for)
     A second run makes only what changed. Raises InputError (no select, unknown shot), CouldNotError (disk), Cancelled.
     """
     if kind not in KINDS:
         raise InputError(words.no_kind(kind, tuple(KINDS)))
     with one_decode() as raws:
+        if chart is not None:
+            mark_chart(open_shoot(given), *chart, raws)
         return _finish(raws, given, kind, match_to, grey, progress, accept, extra, no_longer)
 
 
@@ -132,6 +137,7 @@ def _finish(
     set_look = SetLook(
         chief, grey or _marked_card(state, chief), record, marked_cards(opened, state),
         AsSeen(opened, state, BuildRecord(opened.folder.plateside_dir / AS_SEEN_RECORD), raws.small).stops, raws,
+        marked_charts(opened, state),
     )  # fmt: skip
     sweep(opened.folder.workplace)
     noted, renewed = _noted(opened)
@@ -303,15 +309,21 @@ class _Work:
             FinishedShot(
                 hero.shot.name, hero.name, hero.frame_id, hero.by, file, width_px, height_px, there, by_hand, key,
                 one.match, hero.is_raw, _tone(curve), one.noise_evened, self.hand,
-                self._rendering(one, curve),
+                self._rendering(one, curve), *self._chart(one),
             ),
             new,
         )  # fmt: skip
 
+    def _chart(self, one: MeasuredHero) -> tuple[str, float]:
+        name, profile = self.set_look.profile(one.hero.path)
+        return name, 0.0 if profile is None else round(profile.mean_delta_e, 2)
+
     def _rendering(self, one: MeasuredHero, curve: Curve) -> Rendering:
         red, green, blue = (float(v) for v in one.gains.array)
         balance = self.set_look.white_balance(one.hero)
-        return Rendering((red, green, blue), balance, curve.contrast, curve.white)
+        profile = self.set_look.profile(one.hero.path)[1]
+        terms = None if profile is None else profile.terms
+        return Rendering((red, green, blue), balance, curve.contrast, curve.white, terms)
 
     def written(self, file: str) -> set[str]:
         """Hashes under which `file` was ever noted as written here: in the record, or beside the pictures."""
@@ -337,6 +349,8 @@ class _Work:
             _tone(curve),
             one.noise_evened,
             self.hand,
+            False,
+            *self._chart(one),
         )
         taken = read_settings(one.hero.path).taken_at
         rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)

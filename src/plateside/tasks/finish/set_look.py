@@ -16,6 +16,7 @@ from plateside.files.cache import BuildRecord, key_of
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.one_decode import OneDecode
 from plateside.finish.across import LARGEST_STOPS, NODES, Across
+from plateside.finish.chart import ColourProfile
 from plateside.finish.develop import develop, reduced
 from plateside.finish.facts import by_now
 from plateside.finish.matching import ITSELF, Known, Match, MatchView, look, match
@@ -28,6 +29,7 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Settings
 from plateside.tasks.choose.heroes import Hero
 from plateside.tasks.finish.cards import MarkedCard, card_of_light, stops_between
+from plateside.tasks.finish.charts import MarkedChart, chart_of, profile_by
 from plateside.words.finish import NO_CARD_MARKED, NOT_GREY, PATCH_OUTSIDE
 
 METHOD = 7
@@ -70,6 +72,9 @@ class SetLook:
     """by how much a raw is to be brighter than metered [stops]"""
     raws: OneDecode = field(default_factory=OneDecode)
     """the raws of this run"""
+    charts: tuple[MarkedChart, ...] = ()
+    """every colour chart that was marked in the shoot's frames"""
+    _profiles: dict[str, ColourProfile | None] = field(default_factory=dict)
     _noisy: dict[str, bool] = field(default_factory=dict)
     """frame -> whether some of its noise is to go; of those that were looked at"""
 
@@ -101,7 +106,21 @@ class SetLook:
     def developing(self, hero: Hero) -> Developing:
         """In its whole size. A raw of the reference's camera gets the reference's white balance: one set, one."""
         balance = self.white_balance(hero)
-        return developing(self.raws.whole(hero.path), balance)
+        return developing(self.raws.whole(hero.path), balance, self.profile(hero.path)[1])
+
+    def profile(self, path: Path) -> tuple[str, ColourProfile | None]:
+        """Name of the frame whose chart a picture's colours are made by, and the profile; empty and None: by none."""
+        chart = chart_of(self.charts, path, read_settings(path)) if self.charts else None
+        if chart is None:
+            return "", None
+        if chart.frame not in self._profiles:
+            self._profiles[chart.frame] = profile_by(chart, self.raws, self.record)
+        found = self._profiles[chart.frame]
+        return ("" if found is None else chart.path.name), found
+
+    def _profile_key(self, path: Path) -> list[object]:
+        found = self.profile(path)[1]
+        return [] if found is None else [found.terms]
 
     def white_balance(self, hero: Hero) -> tuple[float, float, float] | None:
         """The reference's, for a raw of its camera; None: the frame's own."""
@@ -110,7 +129,10 @@ class SetLook:
 
     def rendering_key(self, hero: Hero) -> str:
         """What `developing` depends on besides the frame itself."""
-        return self.chief.frame_id if hero.is_raw else ""
+        profile = self._profile_key(hero.path)
+        return (
+            key_of(self.chief.frame_id, *profile) if profile else self.chief.frame_id if hero.is_raw else ""
+        )
 
     def measure(self, hero: Hero) -> MeasuredHero:
         """Gains and highlight of one hero; from the record when nothing has changed."""
@@ -127,6 +149,7 @@ class SetLook:
         key = key_of(
             METHOD, hero.frame_id, self.chief.frame_id, is_chief, meant, self.grey, shape, surfaces,
             *(None if c is None else (c.frame, c.box) for c in (card, self._card)), bright, step,
+            *self._profile_key(hero.path), *self._profile_key(self.chief.path),
         )  # fmt: skip
         cached = self.record.get(name, key)
         if cached is not None:
@@ -204,9 +227,10 @@ class SetLook:
     def _small(self, hero: Hero) -> NDArray[np.float32]:
         # a raw binned by two says the same at this size, without its interpolation
         balance = self.white_balance(hero)
+        profile = self.profile(hero.path)[1]
         picture = self.raws.small(hero.path)
         self._noisy[hero.frame_id] = strength(picture) > 0
-        return reduced(develop(picture, balance), LOOKED_AT_PX)
+        return reduced(develop(picture, balance, profile), LOOKED_AT_PX)
 
     def _looked_at(self, hero: Hero) -> MatchView:
         small = self._small(hero)
