@@ -107,7 +107,7 @@ def lamp(size: tuple[int, int], side: str, stops: float, seed: int) -> Linear:
 UNEVEN = {
     "gradient": [lambda size, seed, at=at: gradient(size, at) for at in (0.0, 60.0, 140.0, 250.0)],
     "lamp": [
-        lambda size, seed, at=at: lamp(size, *at, seed)
+        lambda size, seed, at=at: lamp(size, at[0], at[1], seed)
         for at in (("left", 0.5), ("right", 0.8), ("top", 1.0), ("right", 0.8))
     ],
 }

@@ -305,11 +305,12 @@ class _Work:
             self.record.put(file, key, sha256=there)
         self._forget_other_kind(hero.shot.name, path)
         width_px, height_px = size or (0, 0)
+        chart, apart = self._chart(one)
         return (
             FinishedShot(
                 hero.shot.name, hero.name, hero.frame_id, hero.by, file, width_px, height_px, there, by_hand, key,
                 one.match, hero.is_raw, _tone(curve), one.noise_evened, self.hand,
-                self._rendering(one, curve), *self._chart(one),
+                self._rendering(one, curve), chart=chart, chart_delta_e=apart,
             ),
             new,
         )  # fmt: skip
