@@ -17,7 +17,6 @@ from plateside.files.originals.pixels import (
 )
 from plateside.frames.exposure import display_linear, small_linear
 from plateside.frames.facts import FrameFacts
-from plateside.model.errors import CouldNotError, InputError
 from plateside.model.pixels import LinearPicture, RawLevels
 
 LONGEST_PX = 3000
@@ -55,15 +54,15 @@ class FrameView:
     @cached_property
     def picture(self) -> NDArray[np.uint8]:
         if self._picture_begun is not None:
-            # it may have been begun before the file was as it is: what is wrong with it now tells the second try
-            with contextlib.suppress(InputError, CouldNotError):
+            # it may have been begun before the file was as it is: the second try tells what is wrong with it now
+            with contextlib.suppress(Exception):
                 return self._picture_begun()
         return display_picture(self._path, LONGEST_PX)
 
     @cached_property
     def _raw(self) -> tuple[LinearPicture | None, RawLevels | None]:
         if self._begun is not None:
-            with contextlib.suppress(InputError, CouldNotError):
+            with contextlib.suppress(Exception):
                 return self._begun()
         return linear_and_levels(self._path) if is_raw(self._path) else (None, None)
 
