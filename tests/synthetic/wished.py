@@ -4,6 +4,7 @@ import math
 import random
 from dataclasses import dataclass, replace
 
+from plateside.camera.framing import framed
 from plateside.camera.setup import LightForShot, SetUp
 from plateside.model.gear import Camera, Lens
 from plateside.model.shoot import Channel, Shot
@@ -56,12 +57,44 @@ def random_case(rng: random.Random, name: str) -> Case:
         )
         studio = replace(studio, cameras=(four_thirds,))
     channels = rng.choice((CHANNELS, CHANNELS[:2], CHANNELS[2:], ()))
-    return Case(studio, shot, channels, light)
+    return _more(rng, Case(studio, shot, channels, light))
+
+
+def _more(rng: random.Random, case: Case) -> Case:
+    """What is asked for more rarely: room round the dish, a filter, gear by name, one thing done on purpose."""
+    studio, shot = case.studio, case.shot
+    if rng.random() < 0.2:
+        shot = framed(replace(shot, space_percent=rng.uniform(0, 200)))
+    if rng.random() < 0.2:
+        shot = replace(shot, polariser_stops=rng.uniform(0.5, 2.0), glossy=True)
+    if rng.random() < 0.2:
+        shot = replace(shot, support=rng.choice(studio.supports).name)
+    if rng.random() < 0.2:
+        small = Camera(
+            name="small", sensor_width_mm=13.2, sensor_height_mm=8.8, pixels_wide=5472, pixels_high=3648
+        )
+        limited = replace(small, base_iso=rng.choice((80, 125)), highest_iso=rng.choice((800, 3200)))
+        studio = replace(studio, cameras=(limited, *studio.cameras))
+    if rng.random() < 0.2:
+        shot = replace(shot, camera=rng.choice(studio.cameras).name)
+    if rng.random() < 0.2:
+        shot = replace(shot, deliberate=(rng.choice(("blur", "dark", "high key", "fewer pixels")),))
+    light = case.light
+    if rng.random() < 0.2:
+        # by a bare window in the sun, and late on a dark day
+        lux = 10 ** rng.choice((rng.uniform(3.6, 4.9), rng.uniform(0.5, 1.5)))
+        light = replace(light, horizontal_lx=lux, facing_lx=lux * rng.uniform(0.3, 1.2))
+    return replace(case, studio=studio, shot=shot, light=light)
+
+
+def camera_of(case: Case) -> Camera:
+    """The one named, else the first."""
+    return next(c for c in case.studio.cameras if case.shot.camera in ("", c.name))
 
 
 def ways_to_hold(case: Case) -> list[tuple[float, float]]:
     """The sensor's sides, across and up, in each way that is left open."""
-    camera, way = case.studio.cameras[0], case.shot.orientation
+    camera, way = camera_of(case), case.shot.orientation
     long_mm, short_mm = camera.sensor_width_mm, camera.sensor_height_mm
     lying, upright = (long_mm, short_mm), (short_mm, long_mm)
     return [lying, upright] if way == "auto" else [lying if way == "landscape" else upright]
@@ -115,6 +148,28 @@ def no_channel_holds(case: Case) -> bool:
             if crop >= 1.1 * shot.dish_width_mm and crop * c.height_px / c.width_px >= 1.1 * high:
                 return False
     return bool(case.channels)
+
+
+def _gear_not_as_asked(case: Case, s: SetUp) -> list[str]:
+    """Gear that was named and is not used, and settings that it does not have."""
+    shot, camera = case.shot, camera_of(case)
+    lens = next(x for x in case.studio.lenses if x.name == s.lens)
+    asked = {
+        "lens": (shot.lens, s.lens),
+        "support": (shot.support, s.support),
+        "camera": (camera.name, s.camera),
+    }
+    out = [f"another {what}" for what, (name, got) in asked.items() if name and name != got]
+    if shot.orientation not in ("auto", s.orientation):
+        out.append("held the other way")
+    if not camera.base_iso * 0.99 <= s.iso <= camera.highest_iso * 1.01:
+        out.append("an ISO that the camera has not")
+    # marked f-numbers are rounded: f/5.6 is 5.657; a zoom may be slower at its long end
+    if not lens.widest_aperture * 0.98 <= s.f_number <= lens.smallest_aperture * 1.03:
+        out.append("an aperture that the lens has not")
+    if s.polariser_stops != (shot.polariser_stops or 0.0):
+        out.append("the polariser's loss is not counted")
+    return out
 
 
 def broken(case: Case, s: SetUp) -> list[str]:
@@ -175,9 +230,13 @@ def broken(case: Case, s: SetUp) -> list[str]:
         if stream < 0.999 * REST * 20 and "stream" not in codes:
             out.append("stream")
     n = s.f_number * (1 + m / s.pupil_magnification)
-    short = math.log2(250 * n * n / (s.illuminance_lx * s.iso * t))
+    through = s.illuminance_lx * 2.0 ** -(shot.polariser_stops or 0.0)
+    short = math.log2(250 * n * n / (through * s.iso * t))
     if short > 0.1 + 1 / 6 + 1e-6 and "light" not in codes:
         out.append("light")
+    if short < -(0.1 + 1 / 6 + 1e-6) and not [c for c in s.checks if c.kind == "exposure" and not c.ok]:
+        out.append("too bright")
+    out += _gear_not_as_asked(case, s)
     for channel in case.channels:
         # the dish as the camera sees it is whole in the crop, or as much of it as the frame asked for shows
         e = math.radians(shot.elevation)

@@ -35,6 +35,7 @@ const pictures = new Pictures({
   show: (shot, picture) => card(shot)?.picture.show(picture),
   progress: (shot, words, share) => card(shot)?.picture.progress(words, share),
   stale: () => workOut(),
+  inSight: (shot) => card(shot)?.inSight ?? 0,
 });
 
 const card = (name) => cards.find((each) => each.name === name);
@@ -474,8 +475,8 @@ one("#creator-fields")
   .append(...["name", "credit", "copyright", "licence_url", "acquire_url",
   "usage_terms", "page_url", "language"].map((name) => fields.make("Creator", name, ["creator"])));
 one("#undo").disabled = !saved.canUndo;
-// where the page is narrow, what is only worth knowing waits for a press
-if (matchMedia("(max-width: 52rem)").matches) one("#to-know").open = false;
+// where the page is narrower than a laptop, what is only worth knowing waits for a press
+if (matchMedia("(max-width: 75rem)").matches) one("#to-know").open = false;
 rebuild();
 briefs();
 openNamed();

@@ -1,5 +1,5 @@
 // Planned pictures, drawn one after another in the background: a rough one of each shot first, then a clean
-// one of each.
+// one of each; of these the shot that was changed last, then those in sight.
 import { make } from "../core/dom.js";
 import { work } from "../core/ask.js";
 import { PICTURE, SHOT } from "./words.js";
@@ -10,10 +10,11 @@ const QUALITIES = ["rough", "clean"];
 export class Pictures {
   /**
    * show(shot, {src, quality, words, key}), progress(shot, words, share), stale(): the day must be asked
-   * again.
+   * again; inSight(shot): how much it is looked at.
    */
-  constructor({ show, progress, stale }) {
+  constructor({ show, progress, stale, inSight }) {
     this.show = show;
+    this.inSight = inSight;
     this.progress = progress;
     this.stale = stale;
     this.wanted = new Map();
@@ -57,7 +58,8 @@ export class Pictures {
 
   #pick() {
     const all = [...this.wanted.values()].filter((one) => !this.failed.has(one.key))
-      .sort((a, b) => b.since - a.since);
+      .map((one) => ({ ...one, seen: this.inSight(one.shot) }))
+      .sort((a, b) => b.since - a.since || b.seen - a.seen);
     for (const quality of QUALITIES) {
       const found = all.find((one) => !(quality in one.has) && !("clean" in one.has));
       if (found) return { ...found, quality };

@@ -74,6 +74,12 @@ export class ShotCard {
 
   get isOpen() { return !this.body.hidden; }
 
+  /** How much its picture is looked at: 2 open, 1 its row within the window, else 0. */
+  get inSight() {
+    const { top, bottom } = this.element.getBoundingClientRect();
+    return this.isOpen ? 2 : Number(bottom > 0 && top < innerHeight);
+  }
+
   toggle() {
     if (this.isOpen) this.close();
     else this.open();
