@@ -13,9 +13,9 @@ pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
-def served(shoot: Path) -> Iterator[Served]:
-    """Its terminal is read here, and nowhere else."""
-    server = serve(shoot, "--no-watch")
+def served(tmp_path: Path) -> Iterator[Served]:
+    """In a folder where nothing lies: no page works anything out. Its terminal is read here, and nowhere else."""
+    server = serve(tmp_path, "--no-watch")
     yield server
     server.stop()
 
@@ -34,21 +34,21 @@ def test_a_browser_comes_in_by_the_terminals_address(
         page = context.new_page()
         page.on("console", lambda m: complaints.append(m.text) if m.type in ("error", "warning") else None)
         page.on("request", lambda r: sent.append(r.url + str(r.headers.get("referer", ""))))
-        page.goto(served.url + "set")
+        page.goto(served.url + "start")
         assert page.url == served.url + "desk"
         expect(page.locator("#told")).to_be_visible()
         assert axe(page) == []
         page.goto(found[0])
         page.wait_for_url(lambda url: "/desk" not in url)
-        page.goto(served.url + "set")
-        assert page.url == served.url + "set"
+        page.goto(served.url + "start")
+        assert page.url == served.url + "start"
         key = found[0].partition("#")[2]
         assert page.evaluate("document.cookie") == ""
         assert not any(key in url for url in sent)
         history = context.new_cdp_session(page).send("Page.getNavigationHistory")
         assert key not in str(history)
         # a link from elsewhere comes without the cookie, and gets in all the same
-        page.goto("data:text/html,<a href='" + served.url + "set'>there</a>")
+        page.goto("data:text/html,<a href='" + served.url + "start'>there</a>")
         page.click("a")
         page.wait_for_url(lambda url: url.startswith(served.url) and "/desk" not in url)
         assert complaints == []

@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 from plateside.files.settings.load import open_shoot
 from tests.browser.resting import told
 from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
+from tests.browser.set_page import open_set
 
 pytestmark = pytest.mark.browser
 
@@ -26,8 +27,10 @@ addEventListener("DOMContentLoaded", () => {
 
 @pytest.fixture
 def page(new_page: object) -> Page:
-    """A page whose console may tell of a stream that broke."""
-    return new_page(quiet=True)  # type: ignore[operator, no-any-return]
+    """A page whose console may tell of a stream that broke; no light is worked out on its way."""
+    page: Page = new_page(quiet=True)  # type: ignore[operator]
+    page.route("**/light/*", lambda route: route.abort())
+    return page
 
 
 def test_a_page_that_is_left_does_not_say_that_it_lost_the_connection(served: Served, page: Page) -> None:
@@ -69,7 +72,7 @@ def test_a_server_started_again_where_shoots_are_kept_opens_the_one_that_was_ope
     page.goto(server.url + "start")
     page.get_by_role("button", name="Open Chilled").first.click()
     page.wait_for_url("**/light*", wait_until="domcontentloaded")
-    page.goto(server.url + "set", wait_until="domcontentloaded")
+    open_set(page, server.url)
     expect(page.locator("#word")).to_have_text(JUDGED)
     server.kill()
     expect(page.locator("#word")).to_have_text("Not connected")
@@ -88,7 +91,7 @@ def test_a_set_whose_shoot_is_gone_shows_no_old_word(shoot: Path, page: Page) ->
     page.goto(server.url + "start")
     page.get_by_role("button", name="Open Chilled").first.click()
     page.wait_for_url("**/light*", wait_until="domcontentloaded")
-    page.goto(server.url + "set", wait_until="domcontentloaded")
+    open_set(page, server.url)
     expect(page.locator("#word")).to_have_text(JUDGED)
     server.kill()
     shoot.rename(shoot.with_name("elsewhere"))

@@ -32,6 +32,20 @@ def empty(tmp_path: Path) -> Iterator[Served]:
     server.stop()
 
 
+@pytest.fixture(scope="module")
+def _once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    server = serve(tmp_path_factory.mktemp("nothing"), "--no-watch")
+    yield server
+    server.stop()
+
+
+@pytest.fixture
+def asking(_once: Served) -> Iterator[Served]:
+    """The same, for tests that answer questions and begin nothing: towns are looked up by one process for all."""
+    yield _once
+    assert {p.name for p in _once.root.iterdir()} <= {".plateside"}
+
+
 def test_from_nothing_to_my_light_by_keys_alone(empty: Served, page: Page) -> None:
     page.goto(empty.url)
     keys = page.keyboard
@@ -92,10 +106,10 @@ def test_from_nothing_to_my_light_by_keys_alone(empty: Served, page: Page) -> No
 
 
 def test_a_press_made_while_the_usual_is_looked_at_is_meant_for_what_comes_next(
-    empty: Served, new_page: Callable[..., Page]
+    asking: Served, new_page: Callable[..., Page]
 ) -> None:
     page = new_page(quiet=True)
-    page.goto(empty.url + "start/new")
+    page.goto(asking.url + "start/new")
     page.locator("#a-place").press_sequentially("Melbourne")
     page.get_by_role("option").filter(has_text="Australia").first.click()
     for question in (2, 3):
@@ -233,8 +247,8 @@ def test_a_wrong_answer_leads_back_to_its_question(empty: Served, new_page: Call
     assert (empty.root / "mine" / "studio.toml").is_file()
 
 
-def test_another_town_takes_the_first_ones_sun_away(empty: Served, page: Page) -> None:
-    page.goto(empty.url + "start/new")
+def test_another_town_takes_the_first_ones_sun_away(asking: Served, page: Page) -> None:
+    page.goto(asking.url + "start/new")
     page.locator("#a-place").fill("Lisbon")
     page.get_by_role("option").first.click()
     expect(page.locator("#sketch-words")).to_contain_text("Lisbon: at noon the sun")
@@ -257,9 +271,9 @@ def test_another_town_takes_the_first_ones_sun_away(empty: Served, page: Page) -
 
 
 def test_every_question_is_answered_without_scrolling_and_drawn_inside_its_frame(
-    empty: Served, page: Page
+    asking: Served, page: Page
 ) -> None:
-    page.goto(empty.url + "start/new")
+    page.goto(asking.url + "start/new")
     page.locator("#a-place").fill("Lisbon")
     page.get_by_role("option").first.click()
     for question in ("facing", "room", "window"):
@@ -290,9 +304,9 @@ def test_every_question_is_answered_without_scrolling_and_drawn_inside_its_frame
         assert window["x"] + window["width"] <= frame["x"] + frame["width"]
 
 
-def test_the_way_on_stays_in_sight_on_a_phone(empty: Served, new_page: Callable[..., Page]) -> None:
+def test_the_way_on_stays_in_sight_on_a_phone(asking: Served, new_page: Callable[..., Page]) -> None:
     page = new_page(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
-    page.goto(empty.url + "start/new")
+    page.goto(asking.url + "start/new")
     page.locator("#a-place").fill("Lisbon")
     page.get_by_role("option").first.tap()
     for question in ("facing", "room", "window", "outside", "table", "camera"):
@@ -347,8 +361,8 @@ def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[...,
     assert lens.name == "24-70"
 
 
-def test_no_wrong_size_breaks_the_drawing(empty: Served, page: Page) -> None:
-    page.goto(empty.url + "start/new")
+def test_no_wrong_size_breaks_the_drawing(asking: Served, page: Page) -> None:
+    page.goto(asking.url + "start/new")
     page.locator("#a-place").fill("Lisbon")
     for question in ("facing", "room"):
         page.locator("#go").click()
@@ -437,11 +451,11 @@ def test_only_a_shoot_of_the_list_is_opened(empty: Served, page: Page) -> None:
 
 
 def test_axe_finds_nothing_on_any_question(
-    empty: Served, page: Page, axe: Callable[[Page], list[str]]
+    asking: Served, page: Page, axe: Callable[[Page], list[str]]
 ) -> None:
-    page.goto(empty.url)
+    page.goto(asking.url)
     assert axe(page) == []
-    page.goto(empty.url + "start/new")
+    page.goto(asking.url + "start/new")
     page.evaluate("document.querySelectorAll('[data-step]').forEach((s) => { s.hidden = false; })")
     assert [v for v in axe(page) if "heading" not in v] == []
 

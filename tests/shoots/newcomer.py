@@ -8,6 +8,8 @@ from numpy.typing import NDArray
 from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
 
+from tests.shoots.folder import shoot_folder
+
 FRAMES = 12
 
 STUDIO = """format = 1
@@ -135,13 +137,9 @@ def write_jpeg(
 
 
 def make_kitchen(root: Path) -> None:
-    """Her folder: two files and a dozen JPEGs of 3 and 4 megapixels; every fourth is good."""
-    root.mkdir()
-    (root / "studio.toml").write_text(STUDIO, encoding="utf-8")
-    (root / "shoot.toml").write_text(SHOOT, encoding="utf-8")
-    frames = root / "frames"
-    frames.mkdir()
-    above, angled = scene(2400, 1600, 1), scene(2000, 1500, 2)
+    """Her folder: two files and a dozen JPEGs, no larger than her channels ask for; every fourth is good."""
+    frames = shoot_folder(root, SHOOT, STUDIO) / "frames"
+    above, angled = scene(1800, 1200, 1), scene(1600, 1200, 2)
     for number in range(FRAMES):
         linear = above if number < 4 else angled
         stops = (-2.0, 0.05, 0.0, 1.2)[number % 4]

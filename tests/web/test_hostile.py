@@ -55,6 +55,8 @@ class Walk:
 
     def __init__(self, root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         self.tool = Tool(root.parent, root, Keys("x" * 40), watch=False)
+        # asked in turn: one process does for all four, which each would load what computes
+        self.tool.looking = self.tool.long = self.tool.drawing = self.tool.quick
         self.app: Starlette = make_app(self.tool)
         self.read: set[str] = set()
         self.failed: list[str] = []
@@ -269,8 +271,7 @@ def walked(root: Path, monkeypatch: pytest.MonkeyPatch, seed: int, bodies: int, 
         try:
             await _walk(walk, random.Random(seed), bodies, addresses)
         finally:
-            for hand in (walk.tool.quick, walk.tool.looking, walk.tool.long, walk.tool.drawing):
-                await hand.close()
+            await walk.tool.quick.close()
 
     loops.run(run())
     return walk

@@ -1,4 +1,3 @@
-// Over 400 lines: one page: its file, its day and its lists change each other in one scope.
 // The Plan page: the file's value in, fields and cards out; every change saved at once, the day worked out
 // behind it.
 /** @import { DayAnswer, PlannedDay } from "../core/facts" */
@@ -9,10 +8,11 @@ import { Saved } from "../core/save.js";
 import { say, trying } from "../core/say.js";
 import { DayChart, dayNotes, dayOrder } from "./day.js";
 import { at, Fields } from "./fields.js";
+import { Items } from "./items.js";
 import { lightRead } from "./light_read.js";
 import { Pictures } from "./pictures.js";
-import { freeName, row } from "./rows.js";
-import { offerToOthers, ofThisSet } from "./shared.js";
+import { row } from "./rows.js";
+import { offerToOthers } from "./shared.js";
 import { ShotCard, WORDS_ONLY } from "./shots.js";
 import { CHANNEL, DAY, ITS_FILES, KEEPS, RECIPE, SAID, STEP } from "./words.js";
 
@@ -39,6 +39,11 @@ const pictures = new Pictures({
 });
 
 const card = (name) => cards.find((each) => each.name === name);
+const items = new Items({ value: () => value, save: (changes) => save(changes), undo: () => undo(),
+  open: (shot) => {
+    card(shot)?.open("title");
+    card(shot)?.element.scrollIntoView({ block: "start" });
+  } });
 
 // ---- saving --------------------------------------------------------------------------------------------
 
@@ -289,9 +294,9 @@ function rebuild() {
   const before = new Map(cards.map((each) => [each.name, each]));
   cards = value.shots.map((shot, number) => new ShotCard({
     fields, value, number, total: value.shots.length,
-    move: (by) => moveItem(["shots", number], shot.name, (act) => `#shot-${shot.name} ${act}`, by),
-    copy: () => copyShot(number, shot.name),
-    remove: () => removeItem(["shots", number], shot.name),
+    move: (by) => items.move(["shots", number], shot.name, (act) => `#shot-${shot.name} ${act}`, by),
+    copy: () => items.copyShot(number, shot.name),
+    remove: () => items.remove(["shots", number], shot.name),
     opens: onlyOpen,
   }));
   for (const each of cards) {
@@ -315,9 +320,9 @@ function rebuild() {
       layout: Object.entries(STEP)
         .map(([field, label]) =>
         [field, { label, hint: "", placeholder: field === "looks_fresh_for" ? KEEPS : undefined }]),
-      move: (by) => moveItem(["recipe", "steps", number],
+      move: (by) => items.move(["recipe", "steps", number],
         step.name, (act, to) => `[data-item="recipe.steps-${to}"] ${act}`, by),
-      remove: () => removeItem(["recipe", "steps", number], step.name),
+      remove: () => items.remove(["recipe", "steps", number], step.name),
     });
     return stepRow;
   }));
@@ -327,43 +332,12 @@ function rebuild() {
     layout: bare("name", "width_px", "height_px", "text_space"),
     folded: bare("formats", "largest_kb", "on_page"),
     more: ITS_FILES, unfolded: unfoldedChannels.has(channel.name),
-    move: (by) => moveItem(["channels", number],
+    move: (by) => items.move(["channels", number],
       channel.name, (act, to) => `[data-item="channels-${to}"] ${act}`, by),
-    remove: () => removeChannel(["channels", number], channel.name),
+    remove: () => items.removeChannel(["channels", number], channel.name),
   })));
   if (had) one("main")
     .querySelector(`[data-path="${CSS.escape(had)}"] :is(input, select, textarea)`)?.focus();
-}
-
-/**
- * Says where an item is when its turn comes: what was pressed just before may have moved it. Null: it is
- * gone.
- */
-function following(where, name) {
-  const list = () => at(value, where.slice(0, -1)), was = where.at(-1), { length } = list();
-  return () => {
-    const found = list()[was]?.name === name ? was : list().findIndex((each) => each.name === name);
-    // called anew meanwhile, it is where it was
-    const now = found < 0 && list().length === length ? was : found;
-    return now < 0 ? null : [...where.slice(0, -1), now];
-  };
-}
-
-async function moveItem(where, name, place, by) {
-  const whereNow = following(where, name);
-  let to = -1;
-  const moving = () => {
-    const now = whereNow();
-    to = now ? now.at(-1) + by : -1;
-    return to >= 0 && to < at(value, where.slice(0, -1)).length ? [{ move: now, to }] : [];
-  };
-  if (!(await save(moving))) return;
-  const total = at(value, where.slice(0, -1)).length;
-  say(SAID.moved(name, to + 1, total));
-  const wanted = document.querySelector(place(`[data-act="${by < 0 ? "up" : "down"}"]`, to));
-  (wanted?.disabled ? document.querySelector(place(`[data-act="${by < 0 ? "down" : "up"}"]`, to))
-    : wanted)?.focus();
-  wanted?.scrollIntoView({ block: "nearest" });
 }
 
 // ---- one shot open at a time ---------------------------------------------------------------------------
@@ -390,75 +364,9 @@ function openNamed() {
 }
 addEventListener("hashchange", openNamed);
 
-let removing = false;
-/** Pressed twice is one wish: the second would take away what has moved up into its place. */
-async function once(action) {
-  if (removing) return;
-  removing = true;
-  try { await action(); } finally { removing = false; }
-}
-
-const removeItem = (where, name) => once(async () => {
-  const whereNow = following(where, name), taking = () => {
-    const now = whereNow();
-    return now ? [{ take: now }] : [];
-  };
-  if (await save(taking)) say(SAID.removed(name), { words: SAID.undo, do: undo });
-});
-
-const removeChannel = (where, name) => once(async () => {
-  const whereNow = following(where, name), taking = () => {
-    const others = value.shots.flatMap((shot, n) =>
-      (shot.channels.includes(name)
-      ? [{ put: ["shots", n, "channels"], value: shot.channels.filter((each) => each !== name) }] : []));
-    const now = whereNow();
-    return now ? [...others, { take: now }] : [];
-  };
-  if (await save(taking)) say(SAID.removed(name), { words: SAID.undo, do: undo });
-});
-
-one("#add-shot").addEventListener("click", () => trying(async () => {
-  let name = "";
-  // the free name is looked for when its turn comes: pressed twice, two shots are wanted
-  if (!(await save(() =>
-    [{ add: ["shots"], item: { ...ofThisSet(value.shots), name: (name = freeName(value.shots, "shot")) } }]))) return;
-  const shotCard = card(name);
-  shotCard?.open("title");
-  shotCard?.element.scrollIntoView({ block: "start" });
-}));
-
-/** A second one like it stands below it, open: what is to differ is changed there. */
-const copyShot = (number, name) => once(async () => {
-  const whereNow = following(["shots", number], name);
-  let fresh = "";
-  const copying = () => {
-    const now = whereNow();
-    if (!now) return [];
-    const shot = at(value, now), total = value.shots.length;
-    fresh = freeName(value.shots, name.replace(/-\d+$/, ""), 2);
-    // words of the one picture, and a release signed for it, are not those of the other
-    const item = { ...shot, name: fresh, title: "", caption: "", alt_text: "", model_release: false };
-    const below = now[1] + 1;
-    return [{ add: ["shots"], item }, ...(below < total ? [{ move: ["shots", total], to: below }] : [])];
-  };
-  if (!(await save(copying))) return;
-  say(SAID.copied(name, fresh), { words: SAID.undo, do: undo });
-  card(fresh)?.open("title");
-  card(fresh)?.element.scrollIntoView({ block: "start" });
-});
-one("#add-step").addEventListener("click", () => trying(async () => {
-  if (!(await save([{ add: ["recipe", "steps"], item: { name: SAID.newStep, takes: "PT5M" } }]))) return;
-  const input = all("#step-list .of-name input").at(-1);
-  input?.focus();
-  input?.select();
-}));
-one("#add-channel").addEventListener("click", () => trying(async () => {
-  if (!(
-    await save(() => [{ add: ["channels"], item: { name: freeName(value.channels, "channel") } }]))) return;
-  const input = all("#channel-list .of-name input").at(-1);
-  input?.focus();
-  input?.select();
-}));
+one("#add-shot").addEventListener("click", () => trying(() => items.addShot()));
+one("#add-step").addEventListener("click", () => trying(() => items.addStep()));
+one("#add-channel").addEventListener("click", () => trying(() => items.addChannel()));
 
 // ---- begin ---------------------------------------------------------------------------------------------
 
