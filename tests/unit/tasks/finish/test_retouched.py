@@ -41,7 +41,9 @@ def retouched(
     pixels = np.ascontiguousarray(change(pixels), np.uint16)
     path = root / "finished" / "retouched" / name
     path.parent.mkdir(exist_ok=True)
-    kind = {".tif": "tiff", ".tiff": "tiff", ".png": "png", ".jpg": "jpeg", ".jpeg": "jpeg"}[path.suffix.lower()]
+    kind = {".tif": "tiff", ".tiff": "tiff", ".png": "png", ".jpg": "jpeg", ".jpeg": "jpeg"}[
+        path.suffix.lower()
+    ]
     packet = picture.xmp if xmp else b""
     if kind == "jpeg":
         path.write_bytes(encode(np.asarray(pixels // 257, np.uint8), kind, 97, packet))
