@@ -6,8 +6,8 @@ Photographs of scikit-image, their light changed by -1.5 to +1.5 stop and from 5
 daylight, CIE 15:2004, by colour-science; one gain a channel), three tenths of the scene covered by another photograph,
 then taken with the noise of a full well of 20 000 electrons: as a raw (float) and as a camera's JPEG (8 bits). Left
 over is the CIEDE2000 (scikit-image) of the matched picture against the reference, where the scene is the same and
-nothing clipped. Then the same with light that changes across the picture: a gradient of 0.6 stop in four directions, and
-one lamp at the edge (a point 0.35 of the width above the table, 0.5 to 1 stop there, warmer than the rest).
+nothing clipped. Then the same with light that changes across the picture: a gradient of 0.6 stop in four directions,
+and one lamp at the edge (a point 0.35 of the width above the table, 0.5 to 1 stop there, warmer than the rest).
 """
 
 import itertools
@@ -104,33 +104,34 @@ def lamp(size: tuple[int, int], side: str, stops: float, seed: int) -> Linear:
     return np.asarray(1 + (2**stops - 1) * pool[..., None] * np.array([1.6, 1.0, 0.45]))
 
 
-UNEVEN = {
-    "gradient": [lambda size, seed, at=at: gradient(size, at) for at in (0.0, 60.0, 140.0, 250.0)],
-    "lamp": [
-        lambda size, seed, at=at: lamp(size, at[0], at[1], seed)
-        for at in (("left", 0.5), ("right", 0.8), ("top", 1.0), ("right", 0.8))
-    ],
-}
+UNEVEN = ("gradient", "lamp")
+_ANGLES_DEG = (0.0, 60.0, 140.0, 250.0)
+_LAMPS = (("left", 0.5), ("right", 0.8), ("top", 1.0), ("right", 0.8))
+
+
+def uneven_light(kind: str, k: int, size: tuple[int, int], seed: int) -> Linear:
+    """The k-th of four of a kind."""
+    return gradient(size, _ANGLES_DEG[k]) if kind == "gradient" else lamp(size, *_LAMPS[k], seed)
 
 
 def uneven(kind: str, raw: bool, first_seed: int = 100) -> None:
     """Light that changes across the picture, besides a change of all of it and three tenths covered."""
     medians, tails, unmatched = [], [], 0
-    for seed, (name, (k, light)) in enumerate(itertools.product(SCENES, enumerate(UNEVEN[kind])), first_seed):
+    for seed, (name, k) in enumerate(itertools.product(SCENES, range(4)), first_seed):
         scene, other = scene_of(name), scene_of(SCENES[(SCENES.index(name) + 1) % len(SCENES)])
         changed, same = changed_scene(scene, other, seed)
         whole = 2.0 ** (-0.7, 0.0, 0.4, 0.0)[k] * light_gains((5500, 5000, 6200, 5500)[k])
         reference = taken(scene, np.ones(3), seed, raw)
-        mine = taken(changed * light(scene.shape[:2], seed), whole, seed + 1, raw)
+        mine = taken(changed * uneven_light(kind, k, scene.shape[:2], seed), whole, seed + 1, raw)
         found = match(look(reference.astype(np.float32)), look(mine.astype(np.float32)))
         unmatched += not found.facts.matched
         apart = left_over(reference, mine, found, same)
         medians.append(float(np.median(apart)))
         tails.append(float(np.percentile(apart, 95)))
     print(
-        f"{'raw' if raw else 'JPEG'}, {kind}: {len(medians)} cases, {unmatched} said not matched; CIEDE2000 left: median "
-        f"{np.median(medians):.2f} (worst {max(medians):.2f}), 95 % of the picture {np.median(tails):.2f} (worst "
-        f"{max(tails):.2f})"
+        f"{'raw' if raw else 'JPEG'}, {kind}: {len(medians)} cases, {unmatched} said not matched; CIEDE2000 left: "
+        f"median {np.median(medians):.2f} (worst {max(medians):.2f}), 95 % of the picture {np.median(tails):.2f} "
+        f"(worst {max(tails):.2f})"
     )
 
 

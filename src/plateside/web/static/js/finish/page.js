@@ -98,7 +98,8 @@ function drawRow() {
     img.src = rowShows === "after" ? address(picture, "row") : before(picture, "view");
     const place = make("li", {},
       make("a", { href: `#shot-${name}` }, img,
-      make("span", { class: "small" }, name === reply.match_to ? SAID.matchedTo(name) : name)));
+      make("span", { class: "small" }, name === reply.match_to ? SAID.matchedTo(name)
+        : reply.extras.some((extra) => extra.name === name) ? SAID.extra(name) : name)));
     // as wide as its shape asks, so that all stand at one height
     place.style.flexGrow = picture.width_px / picture.height_px;
     return place;
@@ -113,7 +114,7 @@ for (const which of ["after", "before"]) one(`#row-${which}`).addEventListener("
 function section(shot) {
   const { picture } = shot;
   const notes = shot.notes.map((note) =>
-    make("p", { class: note.code === "not finished" || note.code === "no frame" ? "soft" : "mind",
+    make("p", { class: ["not finished", "no frame", "retouched"].includes(note.code) ? "soft" : "mind",
     "data-code": note.code }, note.words, ...(LINKS[note.code] || [])
     .flatMap(([href, words]) => [" ", make("a", { href }, words)]),
     note.code === "unmatched" && picture ? [" ", make("button",

@@ -3,6 +3,7 @@
 export const SAID = {
   make: "Make the series",
   noFrame: (shot) => `${shot} (no frame yet)`,
+  extra: (name) => `${name}, extra`,
   matchedTo: (shot) => `${shot}, the one to match`,
   shown: (shot, which) => `${shot}, ${which}`,
   finished: "finished",
