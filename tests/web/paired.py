@@ -1,6 +1,5 @@
 """The app as a paired tablet meets it, without a network between."""
 
-import asyncio
 import json
 from pathlib import Path
 from typing import Any
@@ -12,6 +11,7 @@ from plateside.web.guard.guard import COOKIE, Guard, Listener
 from plateside.web.guard.keys import Keys
 from plateside.web.guard.rates import Buckets
 from plateside.web.tool import Tool
+from tests.web import loops
 
 HOST = "127.0.0.2:8766"
 
@@ -48,5 +48,5 @@ class Paired:
         async def hear(message: Any) -> None:
             sent.append(message)
 
-        asyncio.run(self.guard(scope, receive, hear))
+        loops.run(self.guard(scope, receive, hear))
         return sent[0]["status"], b"".join(m.get("body", b"") for m in sent[1:])

@@ -32,6 +32,15 @@ _MADE = ("video", "raw video", "sound")
 _CODES = {"incomplete": "incomplete", "no permission": "unread", "unread": "unread"}
 
 
+def clear_staging(root: Path) -> None:
+    """Take away what a run that ended in the middle was copying from a card, also when no card is named any more."""
+    shutil.rmtree(_staging(root), ignore_errors=True)
+
+
+def _staging(root: Path) -> Path:
+    return root / ".plateside" / "from-card"
+
+
 class CardRun:
     """One memory card's folder, for one thread."""
 
@@ -41,7 +50,7 @@ class CardRun:
         self.busy = False
         """there is more to take"""
         self._root, self._frames_dir, self._sums = root, frames_dir, sums
-        self._staging = root / ".plateside" / "from-card"
+        self._staging = _staging(root)
         self._listing: Listing | None = None
         self._looked_s = float("-inf")
         self._content: dict[str, tuple[str, str]] = {}
@@ -49,7 +58,7 @@ class CardRun:
         self._refused: dict[str, tuple[str, NotSafe, float]] = {}
         self._seen: dict[str, str] = {}
         """name -> stamp at the last look: what changes in between is still being written"""
-        shutil.rmtree(self._staging, ignore_errors=True)
+        clear_staging(root)
 
     def step(self, now_s: float, originals: Sequence[ListedFile], go_on: Callable[[], None]) -> bool:
         """Look at the card, and take or recognise one picture; whether there was one to read."""

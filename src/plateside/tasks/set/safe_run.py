@@ -24,7 +24,7 @@ from plateside.files.second.sums import Sums, put
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.model.errors import PlatesideError
 from plateside.tasks.report import as_json
-from plateside.tasks.set.card_run import CardRun
+from plateside.tasks.set.card_run import CardRun, clear_staging
 from plateside.tasks.set.safe import MOST_NAMED, NotSafe, Places, SafeNow, record_file
 
 LOOK_S = 1.0
@@ -153,6 +153,8 @@ class SafeRun:
         self._frames_dir = opened.folder.frames_dir
         self._places = Places(shoot.second_disk, shoot.memory_card)
         self._disk = SecondDisk(self.root, self._frames_dir, shoot.second_disk) if shoot.second_disk else None
+        if not shoot.memory_card:
+            clear_staging(self.root)
         self._card = (
             CardRun(self.root, self._frames_dir, shoot.memory_card, self._sums) if shoot.memory_card else None
         )

@@ -126,3 +126,11 @@ def test_a_card_pulled_in_the_middle_leaves_no_half(
     now = copying.on()
     assert now.card is not None
     assert now.card.may_be_cleared
+
+
+def test_half_a_picture_of_a_card_goes_also_when_no_card_is_named_any_more(root: Path) -> None:
+    half = root / ".plateside" / "from-card" / "one" / "0.jpg"
+    half.parent.mkdir(parents=True)
+    half.write_bytes(b"half")
+    Copying(root).run.look()
+    assert not half.parents[1].exists()
