@@ -8,28 +8,9 @@ import pytest
 from plateside.finish.chart import NoChart, profile_of, wanted_colours
 from plateside.finish.ciede2000 import delta_e
 from plateside.ground.srgb import to_lab
+from tests.synthetic.charts import LIGHTS, PATCHES, SHAPE, taken
 
-with warnings.catch_warnings():
-    warnings.simplefilter("ignore")
-    import colour
-
-    SHAPE = colour.SpectralShape(400, 700, 10)
-    SENSITIVITY = next(iter(colour.MSDS_CAMERA_SENSITIVITIES.values())).copy().align(SHAPE).values
-    PATCHES = np.array(
-        [s.copy().align(SHAPE).values for s in colour.SDS_COLOURCHECKERS["ISO 17321-1"].values()]
-    )
 SATURATION = np.ones(3)
-LIGHTS = {"D50": 1e6 / 5003, "D65": 1e6 / 6504, "A": 1e6 / 2856, "LED-B3": 1e6 / 4103}
-"""Mired, by the correlated colour temperatures of CIE 15:2018."""
-
-
-def taken(light: str, level: float = 0.6) -> np.ndarray:
-    """Camera values of the 24 patches; white reaches `level`."""
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        spectrum = colour.SDS_ILLUMINANTS[light].copy().align(SHAPE).values
-    values = (PATCHES * spectrum) @ SENSITIVITY
-    return np.asarray(values / values.max() * level)
 
 
 @pytest.mark.parametrize("light", LIGHTS)
@@ -44,6 +25,8 @@ def test_the_colours_wanted_are_those_of_the_light_adapted(light: str) -> None:
     """By colour-science: the patches in that very light, Bradford to D65."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
+        import colour
+
         cmfs = colour.MSDS_CMFS["CIE 1931 2 Degree Standard Observer"].copy().align(SHAPE).values
         spectrum = colour.SDS_ILLUMINANTS[light].copy().align(SHAPE).values
         white = spectrum @ cmfs

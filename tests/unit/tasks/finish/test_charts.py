@@ -28,7 +28,7 @@ from plateside.tasks.finish.hand_preview import hand_preview
 from plateside.tasks.finish.series import finish
 from tests.shoots.re_lit import make_shoot
 from tests.synthetic import dng
-from tests.unit.finish.test_chart import LIGHTS, taken
+from tests.synthetic.charts import LIGHTS, taken
 
 WIDTH, HEIGHT = 720, 480
 
