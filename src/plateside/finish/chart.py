@@ -12,7 +12,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import least_squares
 
 from plateside.finish.chart_patches import DAYLIGHT, OBSERVER, REFLECTANCE, WAVELENGTH_NM
 from plateside.finish.ciede2000 import delta_e
@@ -158,6 +157,8 @@ def _fitted(camera: Array, wanted: Array) -> Array:
     def apart(values: Array) -> Array:
         difference = to_lab(terms @ values.reshape(6, 3)) - lab
         return np.concatenate([difference[:, 0], (difference[:, 1:] * coarser).ravel()])
+
+    from scipy.optimize import least_squares
 
     return np.asarray(least_squares(apart, first.ravel(), method="lm", max_nfev=2000).x).reshape(6, 3)
 

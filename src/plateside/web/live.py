@@ -127,10 +127,14 @@ class Live:
     async def _keep_looking(self) -> None:
         while True:
             await asyncio.sleep(LOOK_S)
-            with contextlib.suppress(PlatesideError, OSError):
-                await self._look()
+            await self._look()
 
     async def _look(self) -> None:
+        # a journal that cannot be read just now is said by the page that needs it
+        with contextlib.suppress(PlatesideError, OSError):
+            await self._read_on()
+
+    async def _read_on(self) -> None:
         if self._rows is None or not self._rows.changed():
             return
         if not self._begun:

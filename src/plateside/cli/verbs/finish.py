@@ -12,7 +12,8 @@ from plateside.tasks.finish.series import KINDS, finish
 from plateside.tasks.finish.set_by_hand import set_by_hand
 from plateside.words import every_shoot as every
 from plateside.words.commands import FINISH_FLAGS, FINISH_HELP, SHOOT_ARGUMENT
-from plateside.words.finish import CORNERS_WITHOUT_CHART, OPTION_OF_HAND, finish_lines, no_corners, no_patch
+from plateside.words.finish import finish_lines, no_patch
+from plateside.words.finish_options import CORNERS_WITHOUT_CHART, OPTION_OF_HAND, no_corners
 
 HELP = FINISH_HELP
 

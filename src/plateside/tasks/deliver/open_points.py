@@ -35,6 +35,7 @@ from plateside.tasks.finish.finished_list import (
     selects_of,
 )
 from plateside.tasks.finish.retouched_list import not_taken_in
+from plateside.words.deliver.points import point_sentence
 
 MANIFEST = "manifest.json"
 WHOLE, UNFINISHED = "whole", "unfinished"
@@ -60,6 +61,12 @@ def delivered(folder: Path) -> Delivered | None:
         manifest = read_json_file(folder / MANIFEST)
         rows = {kind: tuple(dict(row) for row in manifest[kind]) for kind in ("pictures", "documents")}
         listed_in(manifest)
+        for row in rows["pictures"]:
+            _check(row)
+        points = tuple(point_from(p) for p in manifest.get("open_in_these_files", ()))
+        for point in points:
+            # one that cannot be said is none
+            point_sentence(point)
         sources = manifest.get("made_from", {})
         state = WHOLE if manifest.get("state", WHOLE) == WHOLE else UNFINISHED
         return Delivered(
@@ -67,11 +74,20 @@ def delivered(folder: Path) -> Delivered | None:
             manifest.get("ready_to_publish") is True and state == WHOLE,
             rows["pictures"],
             rows["documents"],
-            tuple(point_from(p) for p in manifest.get("open_in_these_files", ())),
+            points,
             {str(k): str(v) for k, v in sources.items()},
         )
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+    except (OSError, ValueError, LookupError, TypeError, AttributeError, RecursionError):
         return None
+
+
+def _check(row: Mapping[str, Any]) -> None:
+    """Raise KeyError or TypeError for a picture's row that others could not read."""
+    done = row.get("done", [])
+    texts = [row["shot"], row["channel"], row["kind"], *done] if isinstance(done, list) else [done]
+    sizes = (row["width_px"], row["height_px"])
+    if not all(isinstance(text, str) for text in texts) or not all(type(size) is int for size in sizes):
+        raise TypeError(row["file"])
 
 
 @dataclass(frozen=True)

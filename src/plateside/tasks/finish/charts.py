@@ -22,7 +22,7 @@ from plateside.ground.temperature import mccamy_cct_k
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Settings
 from plateside.model.pixels import LinearPicture
-from plateside.words import finish as words
+from plateside.words import finish_options as words
 
 __all__ = ["Corners", "MarkedChart", "chart_of", "mark_chart", "marked_charts", "profile_by"]
 

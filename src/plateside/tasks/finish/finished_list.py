@@ -164,7 +164,8 @@ def rendering_of(row: Mapping[str, Any]) -> Rendering | None:
         return None
     balance = r["white_balance"]
     numbers = [*r["gains"], *(balance or ()), r["contrast"], r["white"]]
-    if not all(_is_number(v) and 0 < v < 1e6 for v in numbers) or len(numbers) not in (5, 8):
+    threes = [r["gains"], *([] if balance is None else [balance])]
+    if not all(_is_number(v) and 0 < v < 1e6 for v in numbers) or any(len(v) != 3 for v in threes):
         raise ValueError("rendering")
     red, green, blue = r["gains"]
     multipliers = None if balance is None else (float(balance[0]), float(balance[1]), float(balance[2]))

@@ -1,21 +1,15 @@
 """Finish: every select developed, exposure and white balance matched, one tone curve, 16-bit TIFF or JPEG."""
 
-import json
-from collections.abc import Mapping
-from dataclasses import asdict, dataclass, fields, replace
+from dataclasses import asdict, dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import Any
 
-from plateside import __version__
 from plateside.deliver.metadata import xmp_packet
 from plateside.deliver.rights import rights_of
 from plateside.deliver.words import Words
-from plateside.files import damage
-from plateside.files.atomic import disk_faults_in_words, replacing, write_text
+from plateside.files.atomic import disk_faults_in_words, replacing
 from plateside.files.cache import BuildRecord, digest, key_of
 from plateside.files.checksums import sha256_of_file
-from plateside.files.folder import ShootFolder
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.metadata import read_settings
@@ -35,7 +29,6 @@ from plateside.finish.facts import (
     FinishFacts,
     Rendering,
 )
-from plateside.finish.followed import LookOff
 from plateside.finish.hand import Hand
 from plateside.finish.placing import placing_of
 from plateside.finish.render import to_8_bits
@@ -51,18 +44,13 @@ from plateside.tasks.finish.extras import extra_heroes, write_down
 from plateside.tasks.finish.finished_list import (
     AS_SEEN_RECORD,
     BUILD_RECORD,
-    DAMAGED,
-    RECORD,
     accepted_as_taken,
-    adjustments_of,
-    damaged_list,
     placed,
-    read_rows,
-    rendering_of,
 )
 from plateside.tasks.finish.look_followed import look_followed
 from plateside.tasks.finish.retouched import take_in
-from plateside.tasks.finish.set_look import METHOD, MeasuredHero, SetLook, Shares, match_from
+from plateside.tasks.finish.set_look import METHOD, MeasuredHero, SetLook, Shares
+from plateside.tasks.finish.written_list import noted_files, write_list
 from plateside.words import finish as words
 
 KINDS = {"tiff": ".tif", "jpeg": ".jpg"}
@@ -140,7 +128,7 @@ def _finish(
         marked_charts(opened, state),
     )  # fmt: skip
     sweep(opened.folder.workplace)
-    noted, renewed = _noted(opened)
+    noted, renewed = noted_files(opened)
     measured = []
     for done, hero in enumerate(todo, len(todo)):
         progress(done, steps)
@@ -158,7 +146,7 @@ def _finish(
         count += new
     _forget_former(opened, record, noted, {one.file for one in finished})
     off = look_followed(opened, state, set_look, measured[: len(heroes.found)])
-    _write_record(opened, chief, finished, off)
+    write_list(opened, chief.shot.name, finished, off)
     found = take_in(opened)
     progress(steps, steps)
     names = [one.shot for one in finished]
@@ -214,40 +202,6 @@ def _forget_former(
 def _marked_card(state: ShootState, chief: Hero) -> Shares | None:
     shot, box = state.card_marks.get(chief.frame_id, ("", None))
     return box if shot == chief.shot.name else None
-
-
-def read_record(opened: OpenShoot) -> list[FinishedShot]:
-    """What the last `finish` wrote down. Raises InputError when there is nothing."""
-    return read_list(opened.folder)
-
-
-def read_list(folder: ShootFolder) -> list[FinishedShot]:
-    """The same, for who has only the folder."""
-    try:
-        return [_from_row(row) for row in read_rows(folder)]
-    except DAMAGED as error:
-        raise damaged_list(folder) from error
-
-
-def _from_row(row: Mapping[str, Any]) -> FinishedShot:
-    done = adjustments_of(row, "")
-    known = {f.name: row[f.name] for f in fields(FinishedShot) if f.name in row}
-    own = {
-        "match": match_from(row["match"]), "from_raw": done.from_raw, "tone": done.tone, "hand": done.hand,
-        "rendering": rendering_of(row),
-    }  # fmt: skip
-    return FinishedShot(**{**known, **own})
-
-
-def _noted(opened: OpenShoot) -> tuple[dict[str, FinishedShot], bool]:
-    """file -> what the list says of it; and whether there is a list that cannot be read."""
-    try:
-        return {one.file: one for one in read_record(opened)}, False
-    except InputError:
-        path = opened.folder.finished_dir / RECORD
-        if path.exists():
-            damage.note_rebuilt(path, words.LIST_REBUILT)
-        return {}, path.exists()
 
 
 def set_aside(path: Path) -> Path:
@@ -394,23 +348,6 @@ class _Work:
                 with disk_faults_in_words(other):
                     other.unlink()
             self.record.forget(other.name)
-
-
-def _write_record(opened: OpenShoot, chief: Hero, finished: list[FinishedShot], off: LookOff | None) -> None:
-    record = {
-        "made_by": f"Plateside {__version__}",
-        "match_to": chief.shot.name,
-        "look_off": None if off is None else asdict(off),
-        "colour_space": "sRGB (IEC 61966-2-1)",
-        "pictures": [
-            {**asdict(one), "adjustments": words.adjustment_sentences(one.adjustments(chief.shot.name))}
-            for one in finished
-        ],
-    }
-    text = json.dumps(record, indent=2, ensure_ascii=False) + "\n"
-    path = opened.folder.finished_dir / RECORD
-    if not path.is_file() or path.read_bytes() != text.encode():
-        write_text(path, text, opened.folder.workplace)
 
 
 def _tone(curve: Curve) -> str:

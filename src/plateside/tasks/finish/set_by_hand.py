@@ -9,7 +9,7 @@ from plateside.files.journal.state import read_state
 from plateside.files.settings.load import open_shoot
 from plateside.finish.hand import LIMITS, UNTOUCHED, hand_of
 from plateside.model.errors import InputError
-from plateside.words import finish as words
+from plateside.words import finish_options as words
 
 
 def set_by_hand(given: Path, shot: str, values: Mapping[str, float | None]) -> None:

@@ -28,6 +28,7 @@ from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.finish import series as task
 from plateside.tasks.finish.series import finish
 from plateside.tasks.finish.shown import read_finished
+from plateside.tasks.finish.written_list import read_list
 from plateside.tasks.report import as_json
 from tests.killed import run_alone
 from tests.shoots.re_lit import LIGHTS, SHOOT, finished_shoot, frame, make_shoot, scene
@@ -200,7 +201,7 @@ def test_the_same_scene_too_dark_to_be_made_up_is_said_to_be_so(shoot: Path) -> 
     assert report.finished[2].match.lacking_stops == pytest.approx(np.log2(10), abs=0.1)
     assert (report.finished[2].match.by, report.unmatched) == ("too far", ("hand",))
     # the record says the same when it is read again
-    assert task.read_record(open_shoot(shoot))[2].match == report.finished[2].match
+    assert read_list(open_shoot(shoot).folder)[2].match == report.finished[2].match
 
 
 def test_what_is_told_on_the_way_counts_whole_pictures(shoot: Path) -> None:
