@@ -11,6 +11,7 @@ from pathlib import Path
 
 from plateside.files.atomic import disk_faults_in_words, replacing
 from plateside.files.landing.arriving import give_up, length
+from plateside.files.landing.new_name import move_to_new
 from plateside.files.originals.identity import content_hash
 from plateside.files.originals.kinds import kind_of_ending
 from plateside.files.originals.pixels import size_and_settings
@@ -124,15 +125,26 @@ def _link(path: Path, target: Path) -> bool:
         return False
     except OSError:
         # another disk, or one that knows no links: copied beside, hidden, and put in place in one step
-        name = _NameTaken(path, target)
-        try:
-            with replacing(target, wanted=name.take) as neighbour:
-                shutil.copyfile(path, neighbour)
-        except BaseException:
-            name.give_back()
-            raise
-        return name.is_ours
+        return _copy(path, target)
     return True
+
+
+def _copy(path: Path, target: Path) -> bool:
+    name = _NameTaken(path, target)
+    moved: list[bool | None] = []
+
+    def wanted(neighbour: Path) -> bool:
+        moved.append(move_to_new(neighbour, target))
+        # a disk that can only replace: then the name has to be taken first
+        return moved[0] is None and name.take(neighbour)
+
+    try:
+        with replacing(target, wanted=wanted) as neighbour:
+            shutil.copyfile(path, neighbour)
+    except BaseException:
+        name.give_back()
+        raise
+    return name.is_ours or moved == [True]
 
 
 class _NameTaken:
