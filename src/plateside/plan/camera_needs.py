@@ -24,6 +24,9 @@ OVERHEAD_FROM_DEG = 75.0
 """From this elevation up the camera hangs over the table and is aimed at its surface."""
 HERO_ROOM = 1.10
 """Room round the hero in every channel's crop (shoot loose, crop later: common practice)."""
+NEAREST_OF_PLANE = 0.3
+"""Share of the lens's distance: what a camera near the table shows of it nearer than that is not meant to be sharp
+(common practice, no source)."""
 LEVEL_ERROR_DEG = 2.0
 """How far off level the camera may be: depth added to a whole plane."""
 FRAME_TOLERANCE = 1.05
@@ -77,6 +80,8 @@ class CameraNeeds:
     """The same as `nearer_mm` without what moves: how far the food itself comes towards the lens."""
     moving_nearer_mm: float
     """How far what moves comes towards the lens; 0 when nothing does."""
+    plane_more_mm: float | None
+    """Depth that a plane to be sharp needs besides its own, nearer; None: only the dish is to be."""
     moving_height_mm: float
     """Its highest point in the picture, above the table."""
     moving_counted: bool
@@ -90,6 +95,22 @@ class CameraNeeds:
     streak_circles: float
     wants_stream: bool
     channels: tuple[Channel, ...]
+
+    def near_end_mm(self, lens_distance_mm: Array) -> Array:
+        """Where what is to be sharp begins, from the lens along its axis [mm].
+
+        Of a plane no more is to be than the picture shows: its lower edge looks down by the elevation and half the
+        angle of view, and meets the table there (a central projection).
+        """
+        s = lens_distance_mm
+        if self.plane_more_mm is None:
+            return s - self.nearer_mm
+        e, half_view = math.radians(self.elevation_deg), np.arctan(self.frame_height_mm / 2.0 / s)
+        above_table = s * math.sin(e) + self.aim_height_mm
+        shown_from = np.maximum(above_table * np.cos(half_view) / np.sin(e + half_view), NEAREST_OF_PLANE * s)
+        plane = np.minimum(s - shown_from + self.plane_more_mm, self.nearer_mm)
+        moving = self.moving_nearer_mm if self.moving_counted else 0.0
+        return np.asarray(s - np.maximum(plane, max(self.solid_nearer_mm, moving)))
 
 
 def circle_of(
@@ -136,6 +157,8 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
     aim = 0.0 if overhead else h / 2.0
     # the hero's depth about the aim point: about its middle, or, from above, from its rim down to the table
     nearer, farther = (up + across / 2, across / 2) if overhead else ((across + up) / 2, (across + up) / 2)
+    # the lens may come over the table that is to be sharp, not into the dish
+    solid, plane_more = nearer, None
     if shot.sharp == "front":
         farther = FRONT_SHARE * (across + up) - nearer
     elif shot.sharp == "plane":
@@ -146,9 +169,9 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
             * math.sin(math.radians(LEVEL_ERROR_DEG))
         )
         lift = aim * math.sin(e)
-        nearer, farther = max(nearer, half + level + up - lift), max(farther, half + level + lift)
+        plane_more = level + up - lift
+        nearer, farther = max(nearer, half + plane_more), max(farther, half + level + lift)
 
-    solid = nearer
     height = moving_height_mm(shot)
     moving = max(0.0, (height - aim) * math.sin(e)) if height > 0 else 0.0
     counted = moving > 0 and shot.moves != "steam" and shot.sharp != "front" and "blur" not in shot.deliberate
@@ -183,6 +206,7 @@ def needs_of(shot: Shot, camera: Camera, channels: Sequence[Channel], orientatio
         farther_mm=farther,
         solid_nearer_mm=solid,
         moving_nearer_mm=moving,
+        plane_more_mm=plane_more,
         moving_height_mm=height,
         moving_counted=counted,
         circle_mm=circle,

@@ -71,7 +71,8 @@ def depth_of(
     """Depth of field against the depth needed."""
     pupil = lens.pupil_magnification
     near, far = depth_limits_mm(f, f_number, circle_mm, focus_mm, pupil)
-    needed_near, needed_far = lens_distance_mm - needs.nearer_mm, lens_distance_mm + needs.farther_mm
+    needed_near = float(needs.near_end_mm(np.asarray(lens_distance_mm)))
+    needed_far = lens_distance_mm + needs.farther_mm
     airy = airy_mm(effective_f_number(f_number, magnification_at(f, focus_mm), pupil))
     defocus = float(
         np.max(

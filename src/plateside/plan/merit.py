@@ -227,7 +227,7 @@ def snapped_iso(camera: Camera, wanted: Array) -> Array:
 def edge_blur(needs: CameraNeeds, lens: Lens, g: CandidateGeometry, f_number: Array) -> tuple[Array, Array]:
     """Focus distance and defocus blur at the ends of the depth needed [mm], when focused for equal blur."""
     f, s = g.focal_length_mm, g.lens_distance_mm
-    near = np.maximum(s - needs.nearer_mm, 1.05 * f)
+    near = np.maximum(needs.near_end_mm(s), 1.05 * f)
     far = np.maximum(s + needs.farther_mm, near)
     offset = f * (1.0 / lens.pupil_magnification - 1.0)
     focus = np.maximum(equal_blur_focus_mm(near, far, offset), 1.06 * f)

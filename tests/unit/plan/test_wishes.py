@@ -108,6 +108,29 @@ def test_a_frame_that_no_lens_gives_is_the_first_thing_said(lens: Lens, reason: 
     assert "140 x 100 mm" in setup_lines(s, METRIC)[0]
 
 
+def test_a_low_camera_over_a_table_that_is_to_be_sharp_keeps_the_frame_asked_for() -> None:
+    """Thin lens: 202 x 138 mm is 208 x 138 of the sensor's shape, m = 0.113, the sensor 383 mm from the dish and a
+    lens of 100 mm some 280: over the table before the dish, whose own front is 67 mm from its middle.
+    """
+    shot = Shot(
+        name="low", angle="straight-on", frame_width_mm=202, frame_height_mm=138, dish_width_mm=127, dish_height_mm=86,
+        sharp="plane", camera_faces_deg=0, background_gap_mm=780,
+    )  # fmt: skip
+    only = replace(LISBON, lenses=LISBON.lenses[:1])
+    s = solve(only, shot, (), LIGHT)
+    assert s.framing.as_asked
+    assert not told(s, "frame")
+    # where the picture's lower edge meets the table: the lens is 43 mm and its own rise above it, and looks down
+    away, down = 1000 * s.lens_distance_m, math.radians(shot.elevation)
+    height = 43 + away * math.sin(down)
+    ground = height / math.tan(down + math.atan(138 / 2 / away))
+    along_the_axis = ground * math.cos(down) + height * math.sin(down)
+    # and a few mm nearer: the dish's rim over the table, and a camera two degrees off level
+    assert along_the_axis - 15 < s.depth.needed_near_m * 1000 < along_the_axis
+    # what cannot all be sharp from so near is told
+    assert told(s, "depth")
+
+
 def test_another_lens_of_the_studio_that_can_is_offered() -> None:
     lenses = (Lens(name="far", focal_length_mm=35, closest_focus_m=0.45), *LISBON.lenses)
     named = solve(replace(LISBON, lenses=lenses), replace(CLOSE, lens="far"), (), LIGHT)
