@@ -195,7 +195,7 @@ def write_photograph(path: Path, payload: str, seed: int) -> None:
     """A JPEG whose every text that a camera or another program writes is the script.
 
     Exif: CIPA DC-008, tags 010E to 8298, A434 (lens), 9286 (comment); XMP: Adobe's specification, part 1; IPTC-IIM:
-    records 2:05 to 2:120 in Photoshop's block of APP13 (IIM 4.2), from memory.
+    records 2:05 to 2:120 in the block of APP13 that holds them (IIM 4.2), from memory.
     """
     exif = Image.Exif()
     for tag in (0x010E, 0x010F, 0x0110, 0x0131, 0x013B, 0x8298):
