@@ -111,14 +111,16 @@ def in_a_batch(
     """A frame of the shot that is closed after `after` of the batch's files have been written."""
     waited, where = [], []
     for n in range(2):
+        # of its own batch: a copy of what was judged before is judged no more
+        own = mark.encode() + bytes([n])
         start = len(watched.order)
         name = f"{mark}z{n}.jpg"
         closed = 0.0
         for k, content in enumerate(batch):
-            written(frames / f"{mark}{n}-{k:03d}.jpg", content + bytes([n]) * (k + 1))
+            written(frames / f"{mark}{n}-{k:03d}.jpg", content + own * (k + 1))
             if k == after:
-                closed = written(frames / name, frame + bytes([n]))
-        closed = closed or written(frames / name, frame + bytes([n]))
+                closed = written(frames / name, frame + own)
+        closed = closed or written(frames / name, frame + own)
         waited.append(watched.wait("verdict", name) - closed)
         where.append(watched.order[start:].index(name) if name in watched.order[start:] else -1)
         for k in range(len(batch)):
