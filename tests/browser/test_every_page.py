@@ -90,8 +90,9 @@ def test_long_words_and_names_are_cut_nowhere(
 
     with alone(root) as served:
         look(served, "start")
+    served = opened_on(root)
     for name in ("light", "plan", "plan/call-sheet", "set", "choose", "finish", "deliver"):
-        look(opened_on(root), name)
+        look(served, name)
     assert {name: each for name, each in found.items() if each} == {}
 
 

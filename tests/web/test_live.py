@@ -1,11 +1,14 @@
 """The event stream misses no row and doubles none: reconnecting, killed server, many pages, other writers."""
 
+import asyncio
 import signal
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 from plateside.files.journal.journal import Journal
+from plateside.web.live import Live
 from tests.browser.serving import PATIENT_MS, Served, come_in, environment, serve
 from tests.web.requests import change, get
 from tests.web.streams import Stream
@@ -41,6 +44,24 @@ def test_rows_written_by_a_command_arrive_too(served: Served) -> None:
     stream.close()
 
 
+def test_a_row_written_before_the_first_look_is_not_passed_over(shoot: Path) -> None:
+    journal = Journal.open(shoot)
+    now = journal.last_number()
+
+    async def heard() -> list[str]:
+        live = Live()
+        live.follow(shoot)
+        events = live.stream(now)
+        got = [(await anext(events)).decode(), (await anext(events)).decode()]
+        journal.append("shot current", shot="one-bowl")
+        await live.start()
+        got.append((await anext(events)).decode())
+        await live.stop()
+        return got
+
+    assert asyncio.run(heard())[2].startswith(f"id: {now + 1}\n")
+
+
 def test_rows_written_while_old_ones_are_read_come_once(served: Served) -> None:
     now = last_row(served)
     journal = Journal.open(served.root)
@@ -68,6 +89,20 @@ def test_a_killed_server_comes_back_with_the_same_rows(served: Served) -> None:
     finally:
         stream.close()
         again.stop()
+
+
+def test_a_shoot_opened_once_more_sends_no_page_away(
+    opened_on: Callable[[Path], Served], shoot: Path
+) -> None:
+    served = opened_on(shoot)
+    now = last_row(served)
+    stream = Stream(served, after=now)
+    stream.wait(lambda: bool(stream.events))
+    opened_on(shoot)
+    change(served, "/press", {"kind": "shot current", "data": {"shot": "one-bowl"}, "version": now})
+    stream.wait(lambda: bool(stream.rows()))
+    assert "opened" not in {kind for kind, _, _ in stream.events}
+    stream.close()
 
 
 def test_fifty_pages_all_hear_a_press(served: Served) -> None:

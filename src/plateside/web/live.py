@@ -45,6 +45,8 @@ class Live:
         self._begun = False
         self._queues: dict[asyncio.Queue[bytes | None], str] = {}
         """Whose it is, in the order in which they were opened."""
+        self._drawn_at: dict[asyncio.Queue[bytes | None], int] = {}
+        """The row after which its page asked."""
         self._task: asyncio.Task[None] | None = None
         self._ended = False
 
@@ -58,6 +60,7 @@ class Live:
         self._rows = None if root is None else JournalRows(root)
         self._last, self._begun = 0, False
         self.send_away()
+        self._drawn_at.clear()
 
     async def start(self) -> None:
         """Begin to look."""
@@ -92,7 +95,8 @@ class Live:
         try:
             yield b"retry: 1000\n\n"
             # rows told while the old ones are read would come twice: pass over what is already sent
-            sent = self._last if after is None else after
+            sent = await self._last_row() if after is None else after
+            self._drawn_at[queue] = sent
             if after is not None and self._rows is not None:
                 lines = await asyncio.to_thread(self._rows.after, after)
                 if lines:
@@ -112,6 +116,12 @@ class Live:
                 yield event
         finally:
             self._queues.pop(queue, None)
+            self._drawn_at.pop(queue, None)
+
+    async def _last_row(self) -> int:
+        if self._begun or self._rows is None:
+            return self._last
+        return await asyncio.to_thread(self._rows.last)
 
     def _make_room(self, who: str) -> None:
         """A tablet that comes and goes leaves streams behind that nobody reads: its own oldest ones go."""
@@ -138,9 +148,9 @@ class Live:
         if self._rows is None or not self._rows.changed():
             return
         if not self._begun:
-            self._begun = True
-            self._last = await asyncio.to_thread(self._rows.last)
-            return
+            # a page that came before this first look was told what there was then: a row since is not passed over
+            last = await asyncio.to_thread(self._rows.last)
+            self._last, self._begun = min(last, *self._drawn_at.values(), last), True
         for number, line in await asyncio.to_thread(self._rows.after, self._last):
             self._tell(_row_event(number, line))
             self._last = number

@@ -84,13 +84,15 @@ class Tool:
         return found
 
     async def open(self, root: Path) -> None:
-        """Open another shoot: every page is told and comes back to it."""
+        """Open a shoot: where it is another one, every page is told and comes back to it."""
         await self.watcher.stop()
+        another = root != self.root
         self.root, self.read_lx = root, None
         self.places.opened(root)
         remember(self.home, root)
-        self.live.say("opened", {"shoot": root.name})
-        self.live.follow(root)
+        if another:
+            self.live.say("opened", {"shoot": root.name})
+            self.live.follow(root)
         if self.watch:
             self.watcher.start(root)
 
