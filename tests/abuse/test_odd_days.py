@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from PIL import Image
@@ -18,7 +19,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.originals import in_hand
 from plateside.tasks.deliver.pack import pack
-from plateside.tasks.serve.keeping import Keeping
+from plateside.tasks.serve.keeping import Keeping, room_left
 from plateside.tasks.serve.last_open import last_open, remember
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.press import press
@@ -214,6 +215,21 @@ def test_a_disk_that_takes_nothing_is_said_in_a_sentence(
     after = (odd_disk / "journal.jsonl").read_bytes()
     assert after.startswith(before)
     assert after.endswith(b"\n")
+
+
+@pytest.mark.parametrize(("frames_of_room", "said"), [(0, True), (39, True), (41, False)])
+def test_a_disk_nearly_full_is_said_before_it_is(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, frames_of_room: int, said: bool
+) -> None:
+    frames = tmp_path / "frames"
+    frames.mkdir()
+    for n in range(3):
+        (frames / f"{n}.jpg").write_bytes(bytes(1000))
+    # arithmetic: 500 MB stay free for what else the day needs, and a frame takes as much as those that are there
+    free = 500_000_000 + frames_of_room * 1000 + 1
+    monkeypatch.setattr(shutil, "disk_usage", lambda _: SimpleNamespace(free=free))
+    assert bool(room_left(frames)) is said
+    assert room_left(tmp_path / "none") == ""
 
 
 def test_what_a_page_says_of_a_disk_that_takes_nothing_is_found_by_trying(

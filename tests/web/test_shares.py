@@ -2,6 +2,7 @@
 
 import asyncio
 import contextlib
+import json
 import re
 from collections.abc import AsyncIterator
 from contextvars import Context, copy_context
@@ -201,6 +202,32 @@ def test_where_nothing_can_be_kept_the_server_starts_and_says_so(kept_shut: Path
     loops.run(run())
     assert cannot_keep(_made_shoot) == ""
     assert not (_made_shoot / ".plateside" / "can-be-written").exists()
+
+
+def test_a_page_that_stands_open_hears_when_nothing_can_be_kept_and_when_it_can_again(
+    kept_shut: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("plateside.web.tool.LOOK_AT_DISK_S", 0.01)
+    monkeypatch.setattr("plateside.web.tool.must_compile", lambda: False)
+    monkeypatch.setattr(Keeping, "BAD_S", 0.0)
+    monkeypatch.setattr(Keeping, "GOOD_S", 0.0)
+
+    async def heard() -> list[str]:
+        tool = make_tool(kept_shut, watch=False)
+        await tool.start()
+        told: list[str] = []
+        async for event in tool.live.stream(None):
+            if event.startswith(b"event: keeping"):
+                told.append(json.loads(event.split(b"data: ")[1])["words"])
+                if len(told) == 2:
+                    break
+                (kept_shut / ".plateside").unlink()
+        await tool.stop()
+        return told
+
+    words, over = loops.run(heard())
+    assert words
+    assert over == ""
 
 
 def test_every_page_says_when_nothing_can_be_kept_and_no_longer_once_it_can(

@@ -1,7 +1,8 @@
 """The event stream: the journal's rows by their numbers, and what is not worth a row.
 
     event: row      id: 17      data: {"n": 17, "at": "...", "kind": "kept", "data": {...}}
-    event: work / provisional / light / waiting / copy / settings / watcher / opened / devices     (no id: told once)
+    event: work / provisional / light / waiting / copy / settings / watcher / opened / devices / keeping
+                                                                                    (no id: told once)
     event: beat     every few seconds, so that a page knows that it is still connected
 
 A page says with Last-Event-ID (or ?after=N, the row it was drawn at) where it is; it gets every later row, in

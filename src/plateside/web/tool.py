@@ -23,6 +23,8 @@ from plateside.web.watcher import Watcher
 from plateside.web.workers.jobs import Jobs
 from plateside.web.workers.worker import Worker, WorkError
 
+LOOK_AT_DISK_S = 5.0
+
 
 @dataclass
 class Tool:
@@ -58,6 +60,7 @@ class Tool:
     network: HomeNetwork = field(init=False)
     compiling: asyncio.Task[None] | None = None
     """After an install: what the first look at the light would wait for, behind the first pages."""
+    looking_at_disk: asyncio.Task[None] | None = None
 
     def __post_init__(self) -> None:
         self.jobs = Jobs(self.live.say)
@@ -99,6 +102,7 @@ class Tool:
     async def start(self) -> None:
         """Begin to follow and to watch."""
         await self.live.start()
+        self.looking_at_disk = asyncio.create_task(self._look_at_disk())
         if must_compile():
             self.compiling = asyncio.create_task(self._compile())
         if self.root is not None and self.watch:
@@ -113,6 +117,18 @@ class Tool:
         with contextlib.suppress(WorkError):
             await self.drawing.ask("light.compile", {})
 
+    async def _look_at_disk(self) -> None:
+        """A page stands open all day: it hears when nothing can be kept any more, and when that is over."""
+        said = ""
+        while True:
+            await asyncio.sleep(LOOK_AT_DISK_S)
+            if not self.live.clients:
+                continue
+            words = await asyncio.to_thread(self.keeping.look_again, self.root or self.home)
+            if words != said:
+                said = words
+                self.live.say("keeping", {"words": words})
+
     async def end_waiting(self) -> None:
         """Let every page that listens or waits go, so that the server can end."""
         await self.live.stop()
@@ -121,6 +137,8 @@ class Tool:
 
     async def stop(self) -> None:
         """End the children."""
+        if self.looking_at_disk:
+            self.looking_at_disk.cancel()
         await self.end_waiting()
         await self.network.close(for_good=False)
         await self.watcher.stop()

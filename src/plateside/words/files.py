@@ -33,7 +33,7 @@ def changed_by_another(name: str) -> str:
     return f"{name} is being changed by another program. Try again."
 
 
-DISK_FULL = "The disk is full: {path} could not be written. Free some space and run the same command again."
+DISK_FULL = "The disk is full: {path} could not be written. Free some space, then try again."
 QUOTA = "Your share of the disk is used up: {path} could not be written. Free some space, then try again."
 IN_USE = "{path} is open in another program, or may not be written. Close it there, or choose another folder."
 NOT_PERMITTED = "{path} may not be written: change the folder's permissions, or choose another folder."

@@ -50,6 +50,12 @@ def nothing_kept(words: str) -> str:
     )
 
 
+def little_room(free_mb: int, frames: int) -> str:
+    """How much the frames' disk still takes."""
+    room = "room for no more frames" if frames == 0 else f"room for about {frames} more frames"
+    return f"The disk with your frames is nearly full: {free_mb} MB free, {room}. Free some space before you go on."
+
+
 # ---- Who may come in ------------------------------------------------------------------------------------------
 
 KEY_USED = "That address was used already. Take the newest one from the terminal where Plateside runs."

@@ -12,6 +12,21 @@ on("lost", (since) => {
 });
 on("connected", () => { if (!document.body.classList.contains("set")) say(SAID.connected); });
 
+// whether anything can be kept: as it was when the page was drawn, and as it changes
+on("keeping", ({ words }) => {
+  let strip = document.getElementById("not-kept");
+  if (!strip) {
+    strip = document.createElement("div");
+    strip.id = "not-kept";
+    strip.className = "damaged";
+    strip.setAttribute("role", "status");
+    strip.append(document.createElement("p"));
+    document.getElementById("main").before(strip);
+  }
+  strip.hidden = !words;
+  strip.firstElementChild.textContent = words;
+});
+
 // a damaged file: said until it has been read, once for each
 const damaged = document.getElementById("damaged");
 if (damaged) {
