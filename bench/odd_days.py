@@ -1,36 +1,29 @@
-"""Odd days, timed: 5,000 frames in one shoot, and the server after one that was killed.
+"""Odd days, timed: 5,000 frames in one shoot.
 
     python -m bench odd_days
 
 5,000 frames, all landed and judged: how soon the server answers, each page twice (drawn for the first time, and
-again), how soon a frame that lands among them has its verdict, and what the server and its children hold. Then a small
-shoot: a server is killed, a frame lands while there is none, and the next server is started, KILLS times. Timed: until
-the killed one's watching has let the shoot go; from the start of the next one, and from its first answer, to the
-verdict, which is a row of the journal. Aim: 2 s. Beside them the same from a server that was ended as it should be, and
-the time of the processor: on a busy machine all else waits for others.
+again), how soon a frame that lands among them has its verdict, what the server and its children hold, and the first
+verdict of the server after one that was killed (in a small shoot: `python -m bench after_a_kill`).
 """
 
-import contextlib
-import os
-import statistics
 import subprocess
 import tempfile
 import time
 from pathlib import Path
 
+from bench.after_a_kill import next_verdict, told
 from bench.folders import fill
 from bench.pages import resident_mb
 from plateside.files.index.index import Index
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.scan import scan_frames
-from plateside.files.watch_lock import WatchLock
 from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
 from tests.shoots.bowl import shoot_folder
-from tests.shoots.judged import make_judged_shoot
 from tests.web.requests import get
 
 FRAMES = 5_000
-KILLS = 5
+KILLS = 3
 PAGES = ("set", "choose", "choose/sheets", "light", "plan", "finish", "deliver", "standing")
 
 
@@ -80,73 +73,17 @@ def many_frames(folder: Path) -> None:
         print(f"  a frame that lands among them has its verdict after {time.monotonic() - began:.1f} s")
         print(f"  the server holds {resident_mb(served.process.pid):.0f} MB; its children "
               + ", ".join(f"{name} {mb:.0f} MB" for name, mb in _children_mb(served.process.pid).items()))  # fmt: skip
+        times = []
+        for number in range(KILLS):
+            served, one = next_verdict(served, Served.kill, number)
+            times.append(one)
+        told("killed among them", times)
     finally:
         served.stop()
 
 
-def next_server(folder: Path) -> None:
-    root = make_judged_shoot(folder / "few")
-    served = serve(root)
-    lands = 0
-    for how, end in (("killed", Served.kill), ("ended", Served.stop)):
-        rows = []
-        for _ in range(KILLS):
-            until(lambda: not _is_free(root))
-            end(served)
-            began = time.monotonic()
-            until(lambda: _is_free(root))
-            freed_s, lands, before = time.monotonic() - began, lands + 1, _verdicts(root)
-            pixels = frame_pixels(0.1 * lands, 12 + lands)
-            write_frame(root / "frames" / f"new-{lands}.jpg", pixels, "2027:07:15 12:30:00")
-            began = time.monotonic()
-            served = serve(root)
-            answers = time.monotonic()
-            until(lambda before=before: _verdicts(root) > before)
-            rows.append(
-                (
-                    freed_s,
-                    time.monotonic() - began,
-                    time.monotonic() - answers,
-                    _processor_s(served.process.pid),
-                )
-            )
-        freed, whole, ready, processor = (
-            f"{statistics.median(v):.2f} s (most {max(v):.2f})" for v in zip(*rows, strict=True)
-        )
-        print(
-            f"the one before {how}, {KILLS} times: its watching has let go after {freed}; the next one's first verdict "
-            f"{whole} after its start, {ready} after its first answer, {processor} of the processor, "
-            f"load {os.getloadavg()[0]:.1f}"
-        )
-    served.stop()
-
-
-def _is_free(root: Path) -> bool:
-    lock = WatchLock(root)
-    taken = lock.take()
-    lock.free()
-    return taken
-
-
-def _processor_s(pid: int) -> float:
-    """Of a process and its children until now [s]; 0 where the system does not list them."""
-    own = Path(f"/proc/{pid}/stat")
-    if not own.exists():
-        return 0.0
-    children = Path(f"/proc/{pid}/task/{pid}/children").read_text().split()
-    ticks = 0
-    for one in (pid, *children):
-        with contextlib.suppress(OSError):
-            # proc(5): after the name in brackets utime and stime are the 12th and 13th
-            ticks += sum(
-                int(n) for n in Path(f"/proc/{one}/stat").read_text().rpartition(")")[2].split()[11:13]
-            )
-    return ticks / os.sysconf("SC_CLK_TCK")
-
-
 def main() -> None:
     with tempfile.TemporaryDirectory(prefix="plateside-odd-days-") as folder:
-        next_server(Path(folder))
         many_frames(Path(folder))
 
 

@@ -21,7 +21,7 @@ from tests.shoots.judged import SHOTS, copy_shoot, frame_pixels, put_pictures, w
 
 __all__ = [
     "CROWDED", "PATIENT_MS", "PAUSE_S", "SHOTS", "STATE", "Served", "come_in", "copy_shoot", "environment",
-    "frame_pixels", "let_in", "let_pages_go_on", "put_pictures", "serve", "until", "write_frame",
+    "frame_pixels", "let_in", "let_pages_go_on", "put_pictures", "serve", "start", "until", "write_frame",
 ]  # fmt: skip
 
 CROWDED = 3
@@ -80,12 +80,17 @@ class Served:
 
 def serve(root: Path, *options: str, port: int = 0) -> Served:
     """Start `plateside serve` on a folder, wait until it answers, and come in by the address that it says."""
-    process = subprocess.Popen(
+    process = start(root, *options, port=port)
+    assert process.stdout is not None
+    return come_in(root, process, process.stdout.readline())
+
+
+def start(root: Path, *options: str, port: int = 0) -> "subprocess.Popen[str]":
+    """Start `plateside serve` on a folder, and wait for nothing."""
+    return subprocess.Popen(
         [sys.executable, "-m", "plateside", "serve", str(root), "--no-browser", "--port", str(port), *options],
         stdout=subprocess.PIPE, text=True, env=environment(),
     )  # fmt: skip
-    assert process.stdout is not None
-    return come_in(root, process, process.stdout.readline())
 
 
 def environment() -> dict[str, str]:

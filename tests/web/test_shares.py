@@ -187,7 +187,7 @@ def kept_shut(_made_shoot: Path, tmp_path: Path) -> Path:
 
 
 def test_where_nothing_can_be_kept_the_server_starts_and_says_so(kept_shut: Path, _made_shoot: Path) -> None:
-    tool = make_tool(kept_shut, watch=False)
+    tool = make_tool(kept_shut, kept_shut, watch=False)
     assert len(tool.keys.change_token) > 30
     tool.devices.set_open(True)
     tool.devices.pair(tool.devices.invite().secret, "T")

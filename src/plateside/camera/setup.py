@@ -4,7 +4,7 @@ The nouns only, so that the planned picture, the frame checks and the pages can 
 makes them, and `words/plan` says them: numbers, names and codes stand here, no sentences. Positions are in the room's
 own coordinates [m]: x right along the front wall, y forward to it, z up.
 
-`LightForShot`  the light a shot is solved for
+`LightForShot`  the light a shot is solved for; `typed_light` makes one of a reading
 `SetUp`         the answer, with its `Coverage`, `Depth`, `Motion`, `Noise`, `Bracket`, `Stack`, `Rig`,
                 `Moving` and `Framing`; what is found of it is in findings.py
 """
@@ -44,6 +44,13 @@ class LightForShot:
     best_horizontal_lx: float | None = None
     source: str = "predicted"
     """Where the light comes from: predicted, reading, typed; assumed: nobody knows it yet."""
+
+
+def typed_light(lux: float, when: datetime | None = None) -> LightForShot:
+    """Light that was read or is assumed [lx]: even, with a small spread, by the first window."""
+    return LightForShot(
+        horizontal_lx=lux, facing_lx=lux, low_share=0.8, high_share=1.25, when=when, source="typed"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,12 +10,11 @@ from plateside.light.moment import CAMERA_FACES_DEG, light_at
 from plateside.light.sky import Sky
 from plateside.model.errors import InputError
 from plateside.model.light_answers import Hung, SpotLight, StandingBoard
-from plateside.model.light_facts import WhatIf
+from plateside.model.light_facts import AS_IT_IS, WhatIf
 from plateside.model.room import Board, Diffuser, Spot
 from plateside.model.shoot import PlacedBoard
 from plateside.model.studio import Studio
 
-AS_IT_IS = "as it is"
 BOARD_AT_M = 0.4
 NEARER_BY = 2 / 3
 """The spot's distance from the window, times this."""

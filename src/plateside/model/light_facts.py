@@ -39,6 +39,10 @@ class SkyAsked:
         return self.name if self.kind in ("word", "cie") else self.kind
 
 
+AS_IT_IS = "as it is"
+"""The kind of a what-if that changes nothing."""
+
+
 @dataclass(frozen=True)
 class WhatIf:
     """One way to change the set, and what it gains."""

@@ -8,9 +8,6 @@ from pathlib import Path
 
 import uvicorn
 
-from plateside.model.errors import CouldNotError
-from plateside.tasks.serve.last_open import last_open
-from plateside.tasks.serve.shoots import is_shoot
 from plateside.web.app import make_app
 from plateside.web.guard.door import Door, descriptors_allowed, limits_for
 from plateside.web.guard.guard import Guard, Listener
@@ -19,7 +16,7 @@ from plateside.web.guard.rates import Buckets
 from plateside.web.listening import Listening
 from plateside.web.log import measure_logs
 from plateside.web.tool import Tool
-from plateside.words.serving import no_folder, port_taken
+from plateside.web.watch_child import WatchChild
 
 OWN_NAMES = ("127.0.0.1", "localhost")
 
@@ -36,37 +33,20 @@ class _First(Listening):
         await super().shutdown(sockets)
 
 
-def make_tool(given: Path, *, watch: bool = True, tablet_address: str = "") -> Tool:
-    """The tool for a shoot's folder, or for a folder where shoots are (or will be) kept: the last one is open again."""
-    home = given.resolve()
-    if not home.is_dir():
-        raise CouldNotError(no_folder(given))
-    root = home if is_shoot(home) else last_open(home)
-    return Tool(home, root, Keys.of_this_account(), watch=watch, tablet_address=tablet_address)
+def make_tool(
+    home: Path,
+    root: Path | None,
+    *,
+    watch: bool = True,
+    begun: WatchChild | None = None,
+    tablet_address: str = "",
+) -> Tool:
+    """The tool for the folder `home` with the shoot in `root` open (serve.last_open.to_open tells both).
 
-
-def listen(port: int, others: int = 0) -> socket.socket:
-    """A socket at this machine's own address, at `port` or one of the `others` after it.
-
-    Raises CouldNotError when they are taken.
+    begun  its watching, where that has begun already
     """
-    for number in range(port, port + others):
-        with contextlib.suppress(CouldNotError):
-            return _listen(number)
-    return _listen(port + others)
-
-
-def _listen(port: int) -> socket.socket:
-    sock = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-    sock.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-    try:
-        sock.bind(("127.0.0.1", port))
-        # from here on requests wait instead of being refused, while the app is still made
-        sock.listen(256)
-    except OSError as error:
-        sock.close()
-        raise CouldNotError(port_taken(port)) from error
-    return sock
+    keys = Keys.of_this_account()
+    return Tool(home, root, keys, watch=watch, begun=begun, tablet_address=tablet_address)
 
 
 def serve(tool: Tool, sock: socket.socket, ready: Callable[[str], None]) -> None:

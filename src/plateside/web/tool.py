@@ -19,6 +19,7 @@ from plateside.web.guard.keys import Keys
 from plateside.web.live import Live
 from plateside.web.network import HomeNetwork
 from plateside.web.places import Places
+from plateside.web.watch_child import WatchChild
 from plateside.web.watcher import Watcher
 from plateside.web.workers.jobs import Jobs
 from plateside.web.workers.worker import Worker, WorkError
@@ -36,6 +37,8 @@ class Tool:
     """The open shoot's folder; None before there is one."""
     keys: Keys
     watch: bool = True
+    begun: WatchChild | None = None
+    """The watching of the open shoot, where it began before this server did."""
     tablet_address: str = ""
     """This machine's address in the home network; empty: found when it is needed."""
     quick: Worker = field(default_factory=Worker)
@@ -64,7 +67,7 @@ class Tool:
 
     def __post_init__(self) -> None:
         self.jobs = Jobs(self.live.say)
-        self.watcher = Watcher(self.live.say)
+        self.watcher = Watcher(self.live.say, self.begun)
         self.desk = Desk(self.keys)
         self.places = Places(self.home)
         self.places.opened(self.root)

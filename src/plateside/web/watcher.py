@@ -3,13 +3,12 @@
 import asyncio
 import contextlib
 import json
-import os
-import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from plateside.tasks.serve.damage_said import heard_of_damage
+from plateside.web.watch_child import WatchChild
 from plateside.words.serving import WATCHER_STOPPED
 
 NEWS = ("provisional", "light", "waiting", "copy", "safe")
@@ -21,17 +20,17 @@ AGAIN_S = 3.0
 class Watcher:
     """Keeps one watcher (watching.py) running for the open shoot."""
 
-    def __init__(self, say: Callable[[str, dict[str, Any]], None]) -> None:
+    def __init__(self, say: Callable[[str, dict[str, Any]], None], begun: WatchChild | None = None) -> None:
         self._say = say
         self._task: asyncio.Task[None] | None = None
-        self._process: asyncio.subprocess.Process | None = None
+        self._child, self._is_new = begun, begun is not None
         self.words = ""
         """Why frames are not being judged, when they are not."""
 
     @property
     def pid(self) -> int | None:
         """The child's process number while it runs."""
-        return self._process.pid if self._process and self._process.returncode is None else None
+        return self._child.pid if self._child else None
 
     def start(self, root: Path) -> None:
         """Watch this shoot's frames from now on."""
@@ -44,6 +43,11 @@ class Watcher:
             with contextlib.suppress(asyncio.CancelledError):
                 await self._task
             self._task = None
+        await self._end()
+
+    async def _end(self) -> None:
+        if self._child:
+            await asyncio.to_thread(self._child.end)
 
     async def _keep(self, root: Path) -> None:
         while True:
@@ -53,23 +57,24 @@ class Watcher:
                     # it ended without a word: no page may go on as if frames were still judged
                     self._trouble(WATCHER_STOPPED)
             finally:
-                if self._process and self._process.returncode is None:
-                    self._process.terminate()
-                    with contextlib.suppress(ProcessLookupError):
-                        await self._process.wait()
+                await self._end()
             await asyncio.sleep(AGAIN_S)
 
     async def _once(self, root: Path) -> None:
-        self._process = await asyncio.create_subprocess_exec(
-            sys.executable, "-m", "plateside.web.watching", "watch", str(root),
-            # it reads nothing, but hears by the end of its input that this process has ended, however it did
-            stdin=asyncio.subprocess.PIPE, stdout=asyncio.subprocess.PIPE, limit=16 * 1024 * 1024,
-            # one thread: the other core stays for the pages
-            env={**os.environ, "OMP_NUM_THREADS": "1"},
-        )  # fmt: skip
-        assert self._process.stdout is not None  # noqa: S101 - asked for with PIPE
+        if self._child is None or not self._is_new or self._child.root != root:
+            await self._end()
+            self._child = WatchChild(root)
+        self._is_new = False
         self._trouble("")
-        while line := await self._process.stdout.readline():
+        loop, heard = asyncio.get_running_loop(), asyncio.Queue[bytes]()
+
+        def hear(line: bytes) -> None:
+            # the loop may end first: nobody is there to hear the rest
+            with contextlib.suppress(RuntimeError):
+                loop.call_soon_threadsafe(heard.put_nowait, line)
+
+        self._child.tell(hear)
+        while line := await heard.get():
             with contextlib.suppress(ValueError, KeyError, TypeError):
                 self._pass_on(json.loads(line))
 

@@ -8,9 +8,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from plateside.light.what_if import AS_IT_IS
 from plateside.model.light_answers import Cast, SpotLight, Spread
-from plateside.model.light_facts import HourFacts, SkyAsked, SpotRank, SunNear, WhatIf
+from plateside.model.light_facts import AS_IT_IS, HourFacts, SkyAsked, SpotRank, SunNear, WhatIf
 from plateside.words.light.moment import fill_phrase, moment_rows, rank_lines, sun_phrase, what_if_phrase
 from plateside.words.units import IMPERIAL, METRIC, Units
 

@@ -3,12 +3,16 @@
 import argparse
 import contextlib
 import json
+import socket
 import webbrowser
 from collections.abc import Callable
 from pathlib import Path
 
 from plateside.cli.numbers import whole
 from plateside.model.errors import CouldNotError
+from plateside.tasks.serve.last_open import to_open
+from plateside.web.port import listen
+from plateside.web.watch_child import WatchChild
 from plateside.words.commands import SERVE_FLAGS, SERVE_HELP
 from plateside.words.serving import NOT_ENCRYPTED, another_browser, serving_at
 
@@ -61,12 +65,38 @@ def serve_until_stopped(
 
     started  called when the server can be found by who looks for one
     """
+    home, root = to_open(folder)
+    sock = listen(port, others)
+    begun = WatchChild(root) if watch and root is not None else None
+    try:
+        _serve(
+            home, root, sock, begun, browser=browser, watch=watch, tablet_address=tablet_address,
+            json_lines=json_lines, started=started,
+        )  # fmt: skip
+    finally:
+        sock.close()
+        if begun is not None:
+            begun.end()
+
+
+def _serve(
+    home: Path,
+    root: Path | None,
+    sock: socket.socket,
+    begun: WatchChild | None,
+    *,
+    browser: bool,
+    watch: bool,
+    tablet_address: str,
+    json_lines: bool,
+    started: Callable[[], None],
+) -> None:
+    # loaded while the watching loads what it judges by
     from plateside.tasks.serve.keeping import cannot_keep
     from plateside.tasks.serve.menu import Announced
-    from plateside.web.server import listen, make_tool, serve
+    from plateside.web.server import make_tool, serve
 
-    tool = make_tool(folder, watch=watch, tablet_address=tablet_address)
-    sock = listen(port, others)
+    tool = make_tool(home, root, watch=watch, begun=begun, tablet_address=tablet_address)
     announced = Announced(sock.getsockname()[1])
     said = 0
 

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from plateside.camera.place import faces_deg
-from plateside.camera.setup import LightForShot, SetUp
+from plateside.camera.setup import LightForShot, SetUp, typed_light
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.settings.places import country_name
 from plateside.ground.exposure import level_share, lux_at_camera
@@ -132,13 +132,6 @@ def on_its_day(opened: OpenShoot, shot: Shot) -> OpenShoot:
 def room_direction(studio: Studio, bearing_deg: float) -> float:
     """A true bearing as a direction clockwise from +y (the front wall) [deg]."""
     return (bearing_deg - studio.front_bearing_deg) % 360.0
-
-
-def typed_light(lux: float, when: datetime | None = None) -> LightForShot:
-    """Light that was read or is assumed: even, with a small spread, by the first window."""
-    return LightForShot(
-        horizontal_lx=lux, facing_lx=lux, low_share=0.8, high_share=1.25, when=when, source="typed"
-    )
 
 
 def of_spot_light(studio: Studio, spot_light: SpotLight) -> LightForShot:

@@ -8,10 +8,22 @@ from plateside.files.atomic import write_text
 from plateside.files.folder import SHOOT_FILE
 from plateside.files.json_text import whole_bytes
 from plateside.model.errors import CouldNotError
+from plateside.words.serving import no_folder
 
 _NAME = "open.txt"
 _LARGEST = 100_000
 """Bytes of a path."""
+
+
+def to_open(given: Path) -> tuple[Path, Path | None]:
+    """The folder that is served, and the shoot that is open in it: itself, or the one that was open last.
+
+    Raises CouldNotError when there is no such folder.
+    """
+    home = given.resolve()
+    if not home.is_dir():
+        raise CouldNotError(no_folder(given))
+    return home, home if (home / SHOOT_FILE).is_file() else last_open(home)
 
 
 def remember(home: Path, root: Path) -> None:

@@ -2,13 +2,13 @@
 
 from dataclasses import dataclass, field
 
+from plateside.camera.setup import typed_light
 from plateside.files.settings.load import OpenShoot
 from plateside.frames.set_up_acts import WantedGeometry, Why
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.shoot import Shot
 from plateside.plan.camera_needs import FRAME_TOLERANCE
 from plateside.plan.setup import solve
-from plateside.tasks.plan.setup import typed_light
 
 LIKELY_LX = 480.0
 """Light by which the set-up is solved when only its geometry is asked: it decides f-number and time, not the place."""

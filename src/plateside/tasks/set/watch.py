@@ -12,6 +12,7 @@ import contextlib
 import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from plateside.files import damage
 from plateside.files.index.index import Index
@@ -20,16 +21,20 @@ from plateside.files.settings.load import open_shoot
 from plateside.files.watch_lock import WatchLock
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.follow import Follower
-from plateside.tasks.set.safe_run import SafeRun
 from plateside.tasks.set.safe_told import SafeTold
 from plateside.tasks.set.watch_report import WatchReport
 from plateside.tasks.set.watch_run import WatchRun
+
+if TYPE_CHECKING:
+    from plateside.tasks.set.safe_run import SafeRun
 
 POLL_S = 0.05
 NEAR_POLL_S = 0.015625
 """While a file has been seen that is not told yet: it is told as soon as it has stood still for long enough."""
 SLOW_POLL_S, LOOK_SHARE = 0.25, 0.1
 """A folder of thousands is looked at less often: no more than this share of the time goes into looking."""
+COPYING_AFTER_S = 2.0
+"""The copying waits for the first verdict after a start, or until nothing lands; no longer than this."""
 FOLLOW_QUIET_S = 3.0
 """With `once`, a follower stops when nothing was written for this long."""
 
@@ -56,6 +61,7 @@ def watch(
     follower = Follower(live, say)
     run: WatchRun | None = None
     copying: SafeRun | None = None
+    begun_s = 0.0
     safe = SafeTold(opened.folder.root)
     quiet_s = 0.0
     try:
@@ -64,13 +70,17 @@ def watch(
             while not stop():
                 if run is None and lock.take():
                     follower.end()
-                    run = WatchRun(opened, live, index, say)
-                    copying = SafeRun(opened)
-                    copying.start()
+                    run, begun_s = WatchRun(opened, live, index, say), clock()
                 began = clock()
                 with copying.giving_way() if copying else contextlib.nullcontext():
                     busy = run.look(clock(), stop) if run else follower.look()
                 looked_s = clock() - began
+                if (
+                    copying is None
+                    and run
+                    and (not busy or run.judged or clock() - begun_s > COPYING_AFTER_S)
+                ):
+                    copying = _copying(run)
                 for words in damage.taken():
                     say(Event("damage", words))
                 if (told := safe.look()) is not None:
@@ -95,6 +105,15 @@ def watch(
         tuple(run.refused) if run else (),
         tuple(follower.words),
     )
+
+
+def _copying(run: WatchRun) -> "SafeRun":
+    # loaded here: a frame that landed while nobody watched has its verdict first
+    from plateside.tasks.set.safe_run import SafeRun
+
+    copying = SafeRun(run.opened)
+    copying.start()
+    return copying
 
 
 def _pause_s(run: WatchRun | None, busy: bool, looked_s: float, poll_s: float) -> float:

@@ -73,6 +73,7 @@ class WatchRun:
         self.bursts = LiveBursts(self.judge, index, {s.name: s for s in self.shots}, self._reread)
         self._prepared: tuple[Judge, str, str] | None = None
         self._own: set[int] = set()
+        self._looked = False
         start = time.perf_counter()
         due = live.state.to_judge()
         # what could not be judged before is not tried again while it is the file that it was
@@ -109,6 +110,10 @@ class WatchRun:
                 if frame_id not in self._gone and frame_id not in self.queue:
                     self.queue[frame_id] = None, time.perf_counter()
                     self._asked[frame_id] = None
+        # at the first look what landed while nobody watched is not taken yet, and it may be what somebody waits for
+        first, self._looked = not self._looked, True
+        if first and self.landing.waiting:
+            return True
         if self.queue and not stop():
             self.judge_next()
         elif not events and not stop():

@@ -2,9 +2,8 @@
 
 import math
 
-from plateside.light.what_if import AS_IT_IS
 from plateside.model.light_answers import Interval, SpotLight, Spread
-from plateside.model.light_facts import HourFacts, LeftFacts, MomentFacts, SpotRank, SunNear, WhatIf
+from plateside.model.light_facts import AS_IT_IS, HourFacts, LeftFacts, MomentFacts, SpotRank, SunNear, WhatIf
 from plateside.words import Row
 from plateside.words.counting import about, capital, change, clock, day, duration, listed, spans, stops
 from plateside.words.light.phrases import (

@@ -6,6 +6,7 @@ from pathlib import Path
 from PIL import Image
 
 from plateside.files.journal.journal import Journal
+from plateside.files.originals.scan import scan_frames
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.watch import watch
 from tests.shoots.bowl import shoot_folder, taken
@@ -58,3 +59,25 @@ def test_what_is_sent_together_is_judged_last_first_and_then_as_it_landed(tmp_pa
     watch(root, told.append, once=True, clock=clock, sleep=lambda _s: None)
     assert [e.name for e in told if e.kind == "landed"] == ["0.jpg", "1.jpg", "2.jpg", "3.jpg"]
     assert [e.name for e in told if e.kind == "verdict"] == ["3.jpg", "0.jpg", "1.jpg", "2.jpg"]
+
+
+def test_what_landed_while_nobody_watched_goes_before_what_an_ended_watcher_left(tmp_path: Path) -> None:
+    """A watcher was killed with two frames landed and not judged; a third lands before the next one begins."""
+    root = shoot_folder(tmp_path / "shoot")
+    Journal.open(root).append("shot current", shot="bowl")
+    for n in range(2):
+        small(root, f"left{n}.jpg", n, n)
+    frames, _ = scan_frames(root / "frames")
+    Journal.open(root).append_many(
+        ("frame landed", {"frame": f.id, "name": f.name, "shot": "bowl"}) for f in frames
+    )
+    small(root, "new.jpg", 40, 40)
+    told: list[Event] = []
+    now = [0.0]
+
+    def clock() -> float:
+        now[0] += 0.3
+        return now[0]
+
+    watch(root, told.append, once=True, clock=clock, sleep=lambda _s: None)
+    assert [e.name for e in told if e.kind == "verdict"] == ["new.jpg", "left0.jpg", "left1.jpg"]
