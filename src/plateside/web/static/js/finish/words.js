@@ -72,3 +72,10 @@ export const HAND = {
   zero: "Back to zero",
   notShown: "That picture cannot be shown just now.",
 };
+
+/** Of four points on a picture. */
+export const CORNERS = {
+  group: "Four corners",
+  keys: "Drag each corner into place. Or press Tab to reach one and move it with the arrow keys (Shift: larger steps).",
+  at: (name, x, y) => `${name}: ${(x * 100).toFixed(1)} % from the left, ${(y * 100).toFixed(1)} % from the top`,
+};
