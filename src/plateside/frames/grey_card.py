@@ -34,6 +34,12 @@ LIKE_ONE = 0.3
 MAYBE_A_SIDE = 0.65
 """Leaves it below SURE: it is shown, and used when she says that it is a card."""
 CLIPPED = 0.97
+STRAIGHT, ROUND = 0.86, 1.08
+"""Of the figure of four corners that its outline comes to, with half a pixel about it: less, and its sides are dented;
+more, and they bulge: four points on an ellipse hold 2/pi of it, so a bowl or a coaster fills 1.3 and more."""
+COLOURLESS_STOPS = 0.012
+"""Nothing but one in a hundred places farther from one tone: the picture is black and white, and everything in it is as
+grey as a card. The same of colour pictures of grey things is twice as much by their noise alone."""
 EVEN_STOPS = 0.15
 """A card in sloping light keeps within this over its middle; food, crumbs and weave do not."""
 
@@ -57,6 +63,8 @@ def find_grey_card(linear: Array) -> FoundCard | None:
     logs = np.log2(np.maximum(small, 1e-4))
     tint = logs[..., 1] - (logs[..., 0] + logs[..., 2]) / 2
     warm = logs[..., 0] - logs[..., 2]
+    if is_colourless(tint, warm):
+        return None
     grey = (luminance > DARKEST * white) & (luminance < BRIGHTEST * white)
     grey &= (np.abs(tint) < LARGEST_TINT) & (np.abs(warm) < LARGEST_WARMTH)
     light = np.log2(np.maximum(luminance, 1e-4))
@@ -79,6 +87,11 @@ def find_grey_card(linear: Array) -> FoundCard | None:
         and sum(c.confidence >= SURE for c in found) < 2
     )
     return best if alone else replace(best, confidence=round(best.confidence * MAYBE_A_SIDE, 2))
+
+
+def is_colourless(tint: NDArray[Any], warm: NDArray[Any]) -> bool:
+    """Whether a picture is black and white (tint, warm: of every place, stops)."""
+    return all(float(np.percentile(np.abs(c - np.median(c)), 99)) < COLOURLESS_STOPS for c in (tint, warm))
 
 
 def looks_grey(linear: Array, box: Box) -> bool:
@@ -231,7 +244,7 @@ def _judged(
     # seen at a slant a card is a four-sided figure, not a rectangle
     figure = abs(float(cv2.contourArea(corners)))
     filled = np.count_nonzero(part) / max(figure + 0.5 * cv2.arcLength(corners, True), 1.0)
-    if len(corners) != 4 or filled < 0.86:
+    if len(corners) != 4 or not STRAIGHT <= filled <= ROUND:
         return None
     inner = cv2.erode(part.astype(np.uint8), np.ones((5, 5), np.uint8)) > 0
     if np.count_nonzero(inner) < 40:

@@ -113,6 +113,21 @@ def test_what_is_too_bright_rough_or_green_is_no_card(picture: Array) -> None:
     assert found is None or found.confidence < SURE
 
 
+@pytest.mark.parametrize("wide", [60, 90, 130])
+@pytest.mark.parametrize("flat", [1.0, 0.75, 0.5])
+def test_a_round_grey_thing_is_no_card(wide: int, flat: float) -> None:
+    picture = with_card(0.42)  # of the table's own level: none
+    axes = (wide // 2, round(wide * flat / 2))
+    cv2.ellipse(picture, (600, 120), axes, 20, 0, 360, (0.187, 0.17, 0.153), -1, cv2.LINE_AA)
+    found = find_grey_card(picture)
+    assert found is None or found.confidence < SURE
+
+
+def test_in_black_and_white_nothing_is_a_grey_card() -> None:
+    picture = np.repeat(with_card(0.17).mean(axis=2, keepdims=True), 3, axis=2)
+    assert find_grey_card(picture) is None
+
+
 @pytest.mark.parametrize("turn", [0.0, 30.0])
 def test_a_touch_anywhere_on_the_card_reads_within_it(turn: float) -> None:
     picture = with_card(0.17, turn=turn)
