@@ -213,7 +213,7 @@ def test_a_page_that_stands_open_hears_when_nothing_can_be_kept_and_when_it_can_
     monkeypatch.setattr(Keeping, "GOOD_S", 0.0)
 
     async def heard() -> list[str]:
-        tool = make_tool(kept_shut, watch=False)
+        tool = make_tool(kept_shut, kept_shut, watch=False)
         await tool.start()
         told: list[str] = []
         async for event in tool.live.stream(None):
