@@ -112,10 +112,10 @@ def _make(root: Path, text: str, shots: tuple[str, ...], share: float) -> Path:
     shoot_folder(root, text)
     journal = Journal.open(root)
     for number, shot in enumerate(shots):
-        pixels = frame(LIGHTS[shot], shot == "near", number)
+        picture = Image.fromarray(frame(LIGHTS[shot], shot == "near", number))
         if share < 1:
-            pixels = cv2.resize(pixels, None, fx=share, fy=share, interpolation=cv2.INTER_AREA)
-        picture = Image.fromarray(pixels)
+            wide, high = (round(share * side) for side in picture.size)
+            picture = picture.resize((wide, high), Image.Resampling.BOX)
         exif = Image.Exif()
         if shot == "near":
             picture = picture.transpose(Image.Transpose.ROTATE_90)
