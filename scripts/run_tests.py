@@ -37,9 +37,10 @@ NO_NODE = (
     "To check the pages, install Node 20 or newer, with npm, and run this again."
 )
 TESTS = [
-    # once for both workers and all the programs that tests start
+    # once for all workers and all the programs that tests start
     ("kernels", ["python", "scripts/compile_kernels.py"]),
-    ("tests", ["pytest", "-q", "-n", "2", "--dist", "worksteal"]),
+    # one more than there are cores on a small laptop: a worker waits a third of its time for a page or a program
+    ("tests", ["pytest", "-q", "-n", "3", "--dist", "worksteal"]),
 ]
 
 
@@ -87,6 +88,8 @@ class Step:
 def run(name: str, command: list[str], into: IO[bytes] | None = None) -> Step:
     """Run one check; what it prints goes to the screen, or into a file."""
     env = {**os.environ, "PATH": f"{BIN}{os.pathsep}{os.environ.get('PATH', '')}"}
+    # tests start hundreds of programs: each would read the whole source anew, where what was read is kept nowhere
+    env.pop("PYTHONDONTWRITEBYTECODE", None)
     started, used = time.monotonic(), 0.0
     with subprocess.Popen(
         command, cwd=ROOT, env=env, stdout=into, stderr=subprocess.STDOUT if into else None

@@ -103,7 +103,7 @@ SHOTS = ("cup", "near")
 
 
 def _make_chosen(root: Path) -> None:
-    re_lit.make_shoot(root, SHORT, SHOTS)
+    re_lit.make_shoot(root, SHORT, SHOTS, share=1 / 2)
 
 
 def _finish(root: Path) -> None:

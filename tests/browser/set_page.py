@@ -56,15 +56,22 @@ def last(root: Path) -> int:
 
 
 def open_set(
-    page: Page, url: str, *, measured: bool = False, light: Callable[[Route], None] | None = None
+    page: Page,
+    url: str,
+    *,
+    measured: bool = False,
+    light: Callable[[Route], None] | None = None,
+    closer: dict[str, Any] | None = None,
 ) -> None:
     """The set page, drawn and connected; with `measured`, what is measured of a frame is asked for as well.
-    light: answers what is asked of a shot's light."""
+    light: answers what is asked of a shot's light. closer: what is known of the frame that is looked at closely."""
     if not measured:
         none = {"marks": [], "acts": [], "facts": [], "judged": "", "since": "", "since_words": "",
                 "frame": "", "crops": [], "lacks": []}  # fmt: skip
         page.route(re.compile(r"/set/(marks|changed|closer)/"), lambda route: route.fulfill(json=none))
         page.route(re.compile(r"/set/light/"), light or (lambda route: route.fulfill(json=NO_LIGHT)))
+    if closer is not None:
+        page.route(re.compile(r"/set/closer/[0-9a-f]+$"), lambda route: route.fulfill(json=closer))
     page.goto(url + "set", wait_until="domcontentloaded")
     page.wait_for_selector("#main[data-state]")
 

@@ -1,7 +1,6 @@
 """Looking closely on set: pixel for pixel, what is laid over the frame, gone by one press, closed by Back."""
 
 import io
-import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from plateside.files.journal.journal import Journal
 from plateside.files.settings.load import load_shoot
+from tests.browser.resting import at_rest
 from tests.browser.serving import Served
 from tests.browser.set_page import TABLET, UPRIGHT, judge, open_set, put_frame, wait_word
 
@@ -56,9 +56,7 @@ def on_set(_root: Path, opened_on: Callable[[Path], Served]) -> Served:
 
 def open_closer(page: Page, url: str) -> Locator:
     # what is known of a frame has its own tests: here it is what the page makes of it
-    open_set(page, url)
-    page.route(re.compile(r"/set/closer/[0-9a-f]+$"), lambda route: route.fulfill(json=FACTS))
-    page.reload(wait_until="domcontentloaded")
+    open_set(page, url, closer=FACTS)
     wait_word(page, "Good", str(FACTS["frame"]))
     page.locator("#look").click()
     expect(page.locator("#closer")).to_be_visible()
@@ -78,8 +76,7 @@ def test_at_100_per_cent_one_pixel_is_one_of_the_screen(
 ) -> None:
     page = new_page(viewport=TABLET, device_scale_factor=ratio)
     # everything is real here but the facts
-    page.route(re.compile(r"/set/closer/[0-9a-f]+$"), lambda route: route.fulfill(json=FACTS))
-    page.goto(on_set.url + "set", wait_until="domcontentloaded")
+    open_set(page, on_set.url, measured=True, closer=FACTS)
     wait_word(page, "Good", str(FACTS["frame"]))
     page.locator("#look").click()
     tool(page, "one").click()
@@ -176,29 +173,35 @@ def test_a_layout_is_laid_over_and_turned_to_another_page(
     expect(laid).to_have_count(0)
 
 
-@pytest.mark.parametrize("size", [PHONE, UPRIGHT, TABLET, LAPTOP], ids=lambda s: f"{s['width']}")
 def test_nothing_is_cut_or_covered_at_any_size(
-    on_set: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]], size: dict[str, int]
+    on_set: Served, new_page: Callable[..., Page], axe: Callable[[Page], list[str]]
 ) -> None:
-    page = new_page(viewport=size, screen=size)
+    page = new_page(viewport=PHONE, screen=PHONE)
     open_closer(page, on_set.url)
     for name in ("grid", "crops", "level"):
         tool(page, name).click()
     page.evaluate("document.querySelector('#say').textContent = 'Copied to the second disk, all of them.'")
+    for size in (PHONE, UPRIGHT, TABLET, LAPTOP):
+        page.set_viewport_size(size)  # type: ignore[arg-type]
+        at_rest(page)
+        nothing_is_cut(page, size)
+        assert axe(page) == []
+
+
+def nothing_is_cut(page: Page, size: dict[str, int]) -> None:
     boxes = [
         page.locator(part).bounding_box()
         for part in ("#closer-head", "#say", ".closer-panes", ".closer-told", "#closer-tools")
     ]
     for box, below in zip(boxes, [*boxes[1:], None], strict=True):
-        assert box
-        assert box["x"] >= 0
-        assert box["x"] + box["width"] <= size["width"] + 1
-        assert box["y"] + box["height"] <= (below["y"] if below else size["height"]) + 1
+        assert box, size
+        assert box["x"] >= 0, size
+        assert box["x"] + box["width"] <= size["width"] + 1, size
+        assert box["y"] + box["height"] <= (below["y"] if below else size["height"]) + 1, size
     assert boxes[2] is not None
     assert boxes[2]["height"] > 0.3 * size["height"], "the picture first"
     for button in page.locator("#closer button").all():
         box = button.bounding_box()
         assert box
-        assert min(box["width"], box["height"]) >= 44
-        assert button.evaluate("e => e.scrollWidth <= e.clientWidth + 1")
-    assert axe(page) == []
+        assert min(box["width"], box["height"]) >= 44, size
+        assert button.evaluate("e => e.scrollWidth <= e.clientWidth + 1"), size

@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.originals.identity import content_hash
+from tests.browser.resting import at_rest
 from tests.browser.serving import Served, frame_pixels, write_frame
 
 pytestmark = pytest.mark.browser
@@ -82,6 +83,7 @@ def test_a_picture_that_could_not_be_matched_is_named_at_the_top(
     # set by hand: the picture follows, it is written down, and taken back
     after = page.locator("#shot-three-bowls img.after")
     expect(after).to_have_attribute("src", re.compile("/finish/pictures/"))
+    at_rest(page)
     wheel = page.locator("#three-bowls-brighter_stops")
     wheel.focus()
     wheel.press("ArrowRight")

@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 from plateside.files.atomic import write_text
 from plateside.files.settings.load import load_shoot
 from tests.browser.resting import at_rest, held, told
-from tests.browser.serving import PATIENT_MS, Served, serve, until
+from tests.browser.serving import PATIENT_MS, Served, until
 from tests.unit.light_weather.samples import epw_text
 
 pytestmark = pytest.mark.browser
@@ -75,6 +75,7 @@ def test_the_answer_comes_first_and_the_keyboard_moves_the_sun(served_once: Serv
 
 def test_the_curve_is_dragged_and_what_ifs_follow(served_once: Served, page: Page) -> None:
     open_light(page, served_once)
+    at_rest(page)  # what still comes moves the curve: it is taken where it then is
     box = page.locator("#curve").bounding_box()
     assert box
     page.mouse.move(box["x"] + box["width"] / 2, box["y"] + 100)
@@ -136,6 +137,7 @@ def test_a_tap_on_the_year_goes_to_that_day(served_once: Served, new_page: Calla
     open_light(page, served_once, f"?day={DAY}&sky=hazy&at=10:00")
     page.wait_for_selector("#year svg")
     place = page.locator("#year")
+    at_rest(page)
     box = place.bounding_box()
     assert box
     # what still comes moves the year: it is tapped where it then is
@@ -231,28 +233,25 @@ def test_without_the_renderer_the_page_says_how_to_get_it(
 
 
 def test_a_newcomers_shoot_and_then_a_mistake_in_her_file(
-    tmp_path: Path, new_page: Callable[..., Page]
+    tmp_path: Path, new_page: Callable[..., Page], opened_on: Callable[[Path], Served]
 ) -> None:
     from plateside.cli.main import main
 
     root = tmp_path / "mine"
     place = ["--at", "38.72,-9.14", "--timezone", "Europe/Lisbon", "--facing", "south"]
     assert main(["new", str(root), *place]) == 0
-    server = serve(root, "--no-watch")
-    try:
-        page = new_page(quiet=True)
-        open_light(page, server, "")
-        # a shoot that is still to come is opened at its own day
-        day = date.fromisoformat(load_shoot(root / "shoot.toml").date)
-        at = f"{day:%A} {day.day} {day:%B}, by the window"
-        expect(page.locator("h1")).to_contain_text(re.compile(f"^{at}|^Today, by the window"))
-        studio = root / "studio.toml"
-        write_text(studio, studio.read_text().replace("floor_reflectance = 0.3", "floor_reflectance = 3"))
-        page.goto(f"{server.url}light")
-        expect(page.locator("h1")).to_contain_text("Something to fix")
-        expect(page.locator("main")).to_contain_text("studio.toml")
-    finally:
-        server.stop()
+    server = opened_on(root)
+    page = new_page(quiet=True)
+    open_light(page, server, "")
+    # a shoot that is still to come is opened at its own day
+    day = date.fromisoformat(load_shoot(root / "shoot.toml").date)
+    at = f"{day:%A} {day.day} {day:%B}, by the window"
+    expect(page.locator("h1")).to_contain_text(re.compile(f"^{at}|^Today, by the window"))
+    studio = root / "studio.toml"
+    write_text(studio, studio.read_text().replace("floor_reflectance = 0.3", "floor_reflectance = 3"))
+    page.goto(f"{server.url}light")
+    expect(page.locator("h1")).to_contain_text("Something to fix")
+    expect(page.locator("main")).to_contain_text("studio.toml")
 
 
 def test_a_forecast_is_given_used_and_taken_away(

@@ -21,7 +21,7 @@ from plateside.files.settings.load import load_shoot
 from plateside.files.settings.write import Take, update_studio
 from tests.browser.resting import NO_RENDERER, saved, told
 from tests.browser.resting import held as on_hold
-from tests.browser.serving import PATIENT_MS, Served, frame_pixels, serve, until, write_frame
+from tests.browser.serving import PATIENT_MS, Served, frame_pixels, until, write_frame
 
 pytestmark = pytest.mark.browser
 
@@ -354,30 +354,27 @@ def test_sheets_print_under_the_strict_policy(
         assert page.request.get(planned.url + bad).status in (404, 422)
 
 
-def test_a_new_shoot_works(tmp_path: Path, page: Page) -> None:
+def test_a_new_shoot_works(tmp_path: Path, page: Page, opened_on: Callable[[Path], Served]) -> None:
     from plateside.cli.main import main
 
     root = tmp_path / "first"
     assert main(["new", str(root), "--city", "Lisbon", "--facing", "north", "--date", "2027-07-15"]) == 0
-    server = serve(root, "--no-watch")
-    try:
-        page.goto(server.url + "plan")
-        expect(page.locator("#shot-whole-dish .shot-brief")).to_contain_text("ISO", timeout=WORKED_MS)
-        expect(page.locator(".shot")).to_have_count(2)
-        unfold(page, "recipe")
-        page.locator("#add-step").click()
-        expect(page.locator(".step")).to_have_count(4)
-        # a room that has no window yet: said, with the way to mend it, and the rest stays planned
-        update_studio(root, [Take(("windows", 0))])
-        unlit = page.locator("#unlit")
-        expect(unlit).to_contain_text("no window yet", timeout=WORKED_MS)
-        expect(unlit.get_by_role("link")).to_have_attribute("href", "/studio")
-        expect(page.locator(".strip")).to_have_count(2)
-        page.locator("#shot-whole-dish .shot-open").click()
-        expect(page.locator("#shot-whole-dish .set-up .mind").filter(has_text="assumed")).to_be_visible()
-        expect(page.locator("#day-chart")).not_to_contain_text("good light")
-    finally:
-        server.stop()
+    server = opened_on(root)
+    page.goto(server.url + "plan")
+    expect(page.locator("#shot-whole-dish .shot-brief")).to_contain_text("ISO", timeout=WORKED_MS)
+    expect(page.locator(".shot")).to_have_count(2)
+    unfold(page, "recipe")
+    page.locator("#add-step").click()
+    expect(page.locator(".step")).to_have_count(4)
+    # a room that has no window yet: said, with the way to mend it, and the rest stays planned
+    update_studio(root, [Take(("windows", 0))])
+    unlit = page.locator("#unlit")
+    expect(unlit).to_contain_text("no window yet", timeout=WORKED_MS)
+    expect(unlit.get_by_role("link")).to_have_attribute("href", "/studio")
+    expect(page.locator(".strip")).to_have_count(2)
+    page.locator("#shot-whole-dish .shot-open").click()
+    expect(page.locator("#shot-whole-dish .set-up .mind").filter(has_text="assumed")).to_be_visible()
+    expect(page.locator("#day-chart")).not_to_contain_text("good light")
 
 
 def test_a_shots_first_fields_stand_open_and_the_rest_is_folded(

@@ -25,12 +25,6 @@ BEGIN = """async () => {
 """Every page's long work goes through this one function."""
 
 
-@pytest.fixture
-def page(new_page: object) -> Page:
-    """A page whose console may tell that a server went away."""
-    return new_page(quiet=True)  # type: ignore[operator, no-any-return]
-
-
 def _end(server: Served, how: str) -> None:
     if how == "stopped":
         server.stop()
@@ -39,37 +33,27 @@ def _end(server: Served, how: str) -> None:
 
 
 @pytest.mark.parametrize("how", ["stopped", "killed"])
-def test_a_plan_that_was_being_worked_out_is_worked_out_after_a_restart(
-    shoot: Path, page: Page, how: str
+def test_a_plan_and_long_work_under_way_are_begun_again_after_a_restart(
+    shoot: Path, new_page: Callable[..., Page], how: str
 ) -> None:
+    # their consoles may tell that a server went away
+    page, working = new_page(quiet=True), new_page(quiet=True, meanwhile=True)
     server = serve(shoot, "--no-watch")
+    working.goto(server.url + "choose")
+    working.evaluate(BEGIN)
+    working.wait_for_function("() => window.seen.jobs.length === 1")
     with page.expect_request("**/plan/day"):
         page.goto(server.url + "plan")
     page.evaluate("() => { window.never_loaded_again = true; }")
     _end(server, how)
     again = serve(shoot, "--no-watch", port=server.port)
     try:
+        # the second time it is stopped
+        working.wait_for_function("() => window.seen.jobs.length === 2")
+        working.wait_for_function("() => window.seen.came === 'nothing yet 409'")
         expect(page.locator("#day-chart .curve")).to_be_visible()
         expect(page.locator("#day")).not_to_have_class(re.compile("stale"))
         expect(page.locator("#mend")).to_be_hidden()
         assert page.evaluate("() => window.never_loaded_again")
-    finally:
-        again.stop()
-
-
-@pytest.mark.parametrize("how", ["stopped", "killed"])
-def test_long_work_is_begun_again_after_a_restart_and_can_still_be_stopped(
-    shoot: Path, new_page: Callable[..., Page], how: str
-) -> None:
-    page = new_page(quiet=True, meanwhile=True)
-    server = serve(shoot, "--no-watch")
-    page.goto(server.url + "choose")
-    page.evaluate(BEGIN)
-    page.wait_for_function("() => window.seen.jobs.length === 1")
-    _end(server, how)
-    again = serve(shoot, "--no-watch", port=server.port)
-    try:
-        page.wait_for_function("() => window.seen.jobs.length === 2")
-        page.wait_for_function("() => window.seen.came === 'nothing yet 409'")
     finally:
         again.stop()

@@ -38,6 +38,7 @@ def finish(page: Page, served: Served) -> None:
     page.locator("#kind").select_option("jpeg")
     page.get_by_role("button", name="Make the series").click()
     expect(page.locator(".finished .divided")).to_have_count(2)
+    at_rest(page)  # what was made is drawn anew when all of it is told
 
 
 def test_the_whole_way_from_finish_to_delivery(

@@ -8,6 +8,7 @@ from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
 from plateside.files.settings.load import load_shoot
+from tests.browser.resting import told
 from tests.browser.serving import Served
 from tests.browser.set_page import TABLET, open_set
 
@@ -28,7 +29,7 @@ def test_a_folder_is_named_refused_and_kept(
     there.mkdir()
     page.locator("#second-disk").fill(str(there))
     page.locator("#name-second button").click()
-    expect(page.locator("#say")).to_contain_text("BACKUP")
+    told(page, "BACKUP")
     assert load_shoot(served.root / "shoot.toml").second_disk == str(there)
 
 

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
-from tests.browser.serving import Served
+from tests.browser.serving import Served, until
 from tests.browser.set_page import TABLET, judge, open_set, put_frame, wait_word
 
 pytestmark = pytest.mark.browser
@@ -30,9 +30,9 @@ def test_what_to_do_then_the_frame_then_what_to_do_for_the_next(
     first, second = names[0], names[1]
     journal.append("shot current", shot=first)
     lines = page.locator("#todo-lines p")
-    expect(lines.first).to_be_visible()
     card = card_of(page, first)
-    assert lines.all_inner_texts()[:-1] == card["on_set"]
+    until(lambda: lines.all_inner_texts()[:-1] == card["on_set"])
+    expect(lines.first).to_be_visible()
     # where to focus is on the first screen as well
     assert card["focus"] in lines.all_inner_texts()[-1]
     assert card["on_set"][0] == f"{card['aperture']}, {card['shutter']}"
@@ -59,7 +59,8 @@ def test_what_to_do_then_the_frame_then_what_to_do_for_the_next(
 
     journal.append("shot current", shot=second)
     expect(page.locator("#word")).to_have_text("Ready")
+    wanted = card_of(page, second)["on_set"]
+    until(lambda: lines.all_inner_texts()[:-1] == wanted)
     expect(lines.first).to_be_visible()
-    assert lines.all_inner_texts()[:-1] == card_of(page, second)["on_set"]
     journal.append("shot current", shot=first)
     expect(page.locator("#word")).to_have_text("Good")

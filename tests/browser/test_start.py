@@ -39,6 +39,14 @@ def _once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     server.stop()
 
 
+@pytest.fixture(scope="module")
+def kitchens(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One for the tests that begin a kitchen each, from the first question on: whether another is open is the same."""
+    server = serve(tmp_path_factory.mktemp("kitchens"), "--no-watch")
+    yield server
+    server.stop()
+
+
 @pytest.fixture
 def asking(_once: Served) -> Iterator[Served]:
     """The same, for tests that answer questions and begin nothing: towns are looked up by one process for all."""
@@ -121,9 +129,9 @@ def test_a_press_made_while_the_usual_is_looked_at_is_meant_for_what_comes_next(
     expect(page.locator('[data-answer="dish"] .said')).to_contain_text("Say what it is")
 
 
-def test_by_touch_alone_and_after_a_reload(empty: Served, new_page: Callable[..., Page]) -> None:
+def test_by_touch_alone_and_after_a_reload(kitchens: Served, new_page: Callable[..., Page]) -> None:
     page = new_page(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True, quiet=True)
-    page.goto(empty.url + "start/new")
+    page.goto(kitchens.url + "start/new")
     page.locator("#a-place").tap()
     page.keyboard.type("Melbourne")  # the screen's own keyboard
     page.get_by_role("option").filter(has_text="Australia").first.tap()
@@ -155,17 +163,17 @@ def test_by_touch_alone_and_after_a_reload(empty: Served, new_page: Callable[...
     page.locator("#go").tap()
     page.wait_for_url(re.compile(r"/light\?.*day=20"), wait_until="commit")
     # made: another kitchen begins anew
-    page.goto(empty.url + "start/new")
+    page.goto(kitchens.url + "start/new")
     expect(page.locator("#q-place")).to_be_visible()
     expect(page.locator("#a-place")).to_have_value("")
-    opened = open_shoot(empty.root / "lemon-tart")
+    opened = open_shoot(kitchens.root / "lemon-tart")
     assert opened.studio.windows[0].bearing_deg == 315
     assert opened.studio.place.country == "AU"
 
 
-def test_a_wrong_answer_leads_back_to_its_question(empty: Served, new_page: Callable[..., Page]) -> None:
+def test_a_wrong_answer_leads_back_to_its_question(kitchens: Served, new_page: Callable[..., Page]) -> None:
     page = new_page(quiet=True)  # the server's refusal is a line in the console
-    page.goto(empty.url + "start/new")
+    page.goto(kitchens.url + "start/new")
     page.locator("#go").click()
     expect(page.locator("#city .said")).to_contain_text("Type the name of your town")
     # a town that is not found is told, with the nearest names and the way by coordinates
@@ -241,10 +249,10 @@ def test_a_wrong_answer_leads_back_to_its_question(empty: Served, new_page: Call
     page.locator("#go").click()
     expect(page.locator('[data-answer="folder"] .said')).to_contain_text("letters, digits")
     page.fill("#a-folder", "mine")
-    assert not (empty.root / "mine").exists()
+    assert not (kitchens.root / "mine").exists()
     page.locator("#go").click()
     page.wait_for_url(re.compile(r"/light\?.*day=20"), wait_until="commit")
-    assert (empty.root / "mine" / "studio.toml").is_file()
+    assert (kitchens.root / "mine" / "studio.toml").is_file()
 
 
 def test_another_town_takes_the_first_ones_sun_away(asking: Served, page: Page) -> None:
@@ -318,9 +326,9 @@ def test_the_way_on_stays_in_sight_on_a_phone(asking: Served, new_page: Callable
         assert button["y"] + button["height"] <= 844
 
 
-def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[..., Page]) -> None:
+def test_a_lens_is_written_as_on_its_ring(kitchens: Served, new_page: Callable[..., Page]) -> None:
     page = new_page(quiet=True)
-    page.goto(empty.url + "start/new")
+    page.goto(kitchens.url + "start/new")
     page.locator("#a-place").fill("Lisbon")
     for question in ("facing", "room", "window", "outside", "table", "camera"):
         page.locator("#go").click()
@@ -356,7 +364,7 @@ def test_a_lens_is_written_as_on_its_ring(empty: Served, new_page: Callable[...,
     page.fill("#a-creator", "Ana Reis")
     page.locator("#go").click()
     page.wait_for_url(re.compile(r"/light\?.*day=20"), wait_until="commit")
-    lens = open_shoot(empty.root / "soup").studio.lenses[0]
+    lens = open_shoot(kitchens.root / "soup").studio.lenses[0]
     assert (lens.focal_length_mm, lens.focal_length_to_mm, lens.widest_aperture) == (24, 70, 2.8)
     assert lens.name == "24-70"
 
@@ -425,7 +433,9 @@ def test_the_page_that_opens_a_shoot_goes_where_it_is_led_whichever_word_of_it_c
 
         tablet, desk = page.context.new_page(), page.context.new_page()
         for follower, at in ((tablet, "set"), (desk, "deliver")):
-            let_in_as_it_goes(follower).goto(server.url + at, wait_until="domcontentloaded")
+            # that a shoot was opened is told once, to those that listen then
+            with let_in_as_it_goes(follower).expect_response("**/events*"):
+                follower.goto(server.url + at, wait_until="domcontentloaded")
             at_rest(follower)
             follower.evaluate("window.old = true")
         page.route("**/start/open", late)
@@ -437,17 +447,16 @@ def test_the_page_that_opens_a_shoot_goes_where_it_is_led_whichever_word_of_it_c
         server.stop()
 
 
-def test_only_a_shoot_of_the_list_is_opened(empty: Served, page: Page) -> None:
-    page.goto(empty.url)
+def test_only_a_shoot_of_the_list_is_opened(asking: Served, page: Page) -> None:
+    page.goto(asking.url)
     token = page.locator('meta[name="plateside-token"]').get_attribute("content") or ""
-    head = {"x-plateside-token": token, "origin": empty.url.rstrip("/"), "content-type": "application/json"}
+    head = {"x-plateside-token": token, "origin": asking.url.rstrip("/"), "content-type": "application/json"}
     for wrong in ("..", "/etc", "nowhere", None, 3, ["."], {"a": 1}):
-        answer = page.request.post(empty.url + "start/open", headers=head, data={"shoot": wrong})
+        answer = page.request.post(asking.url + "start/open", headers=head, data={"shoot": wrong})
         assert answer.status == 422
         assert "no such shoot" in answer.json()["error"]
-    answer = page.request.post(empty.url + "start/new", headers=head, data={"place": "x", "folder": "a"})
+    answer = page.request.post(asking.url + "start/new", headers=head, data={"place": "x", "folder": "a"})
     assert answer.status == 422
-    assert {p.name for p in empty.root.iterdir()} <= {".plateside"}
 
 
 def test_axe_finds_nothing_on_any_question(

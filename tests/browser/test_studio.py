@@ -149,6 +149,7 @@ def test_by_touch_alone(served: Served, new_page: Callable[..., Page]) -> None:
     saved(page, lambda: studio(served).spots[0].from_left_m == 2.12)
     # a finger drags: pointer events as a touch screen sends them
     thing(page, "furniture", 0).scroll_into_view_if_needed()
+    at_rest(page)
     box = box_of(thing(page, "furniture", 0))
     assert box is not None
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -386,6 +387,7 @@ def test_a_sheer_is_dragged_onto_its_window_and_off_it(served: Served, at_studio
     page = at_studio
     sheer = page.locator("#shelf button").first
     sheer.scroll_into_view_if_needed()
+    at_rest(page)
     to, at = thing(page, "windows", 0).bounding_box(), sheer.bounding_box()
     assert to is not None
     assert at is not None
@@ -414,6 +416,7 @@ def test_a_shots_boards_are_placed_round_its_dish(
     def taken() -> None:
         """The page has its own change back from the server: the next one is made on it."""
         expect(page.locator("#saved")).to_have_text("Saved.")
+        at_rest(page)  # and the plan is drawn with it
         page.locator("#saved").evaluate("(e) => { e.textContent = ''; }")
 
     first = placed()
@@ -533,6 +536,8 @@ def test_boards_by_touch_and_where_there_is_no_shot(served: Served, new_page: Ca
     page = new_page(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
     page.goto(served.url + "studio")
     thing(page, "spots", 0).focus()
+    expect(thing(page, "placed", 0)).to_be_visible()
+    at_rest(page)
     scale = px_per_m(page)
     touch = page.context.new_cdp_session(page)
     grip = box_of(thing(page, "placed", 0).locator(".edge"))

@@ -89,9 +89,14 @@ def frame(light: tuple[float, float, float], near: bool = False, seed: int = 0) 
     return np.rint(255 * to_display(np.clip(noisy, 0, 1))).astype(np.uint8)
 
 
-def make_shoot(root: Path, text: str = SHOOT, shots: tuple[str, ...] = ("cup", "near", "hand")) -> Path:
-    """A shoot folder with one frame for each shot, each the hero by her choice. The second is stored turned."""
-    return copied(root, _make, text, shots)
+def make_shoot(
+    root: Path, text: str = SHOOT, shots: tuple[str, ...] = ("cup", "near", "hand"), share: float = 1.0
+) -> Path:
+    """A shoot folder with one frame for each shot, each the hero by her choice. The second is stored turned.
+
+    share: of each side; less for who finishes it dozens of times and does not look at the pictures.
+    """
+    return copied(root, _make, text, shots, share)
 
 
 def finished_shoot(root: Path, text: str = SHOOT) -> Path:
@@ -100,14 +105,17 @@ def finished_shoot(root: Path, text: str = SHOOT) -> Path:
 
 
 def _finished(root: Path, text: str) -> None:
-    finish(_make(root, text, ("cup", "near", "hand")))
+    finish(_make(root, text, ("cup", "near", "hand"), 1.0))
 
 
-def _make(root: Path, text: str, shots: tuple[str, ...]) -> Path:
+def _make(root: Path, text: str, shots: tuple[str, ...], share: float) -> Path:
     shoot_folder(root, text)
     journal = Journal.open(root)
     for number, shot in enumerate(shots):
         picture = Image.fromarray(frame(LIGHTS[shot], shot == "near", number))
+        if share < 1:
+            wide, high = (round(share * side) for side in picture.size)
+            picture = picture.resize((wide, high), Image.Resampling.BOX)
         exif = Image.Exif()
         if shot == "near":
             picture = picture.transpose(Image.Transpose.ROTATE_90)

@@ -19,9 +19,10 @@ class Stream:
         after: int | None = None,
         last_event_id: int | None = None,
         address: str = "127.0.0.1",
+        of: str = "",
     ) -> None:
         self._connection = http.client.HTTPConnection(address, served.port, timeout=PATIENT_MS / 1000)
-        path = "/events" if after is None else f"/events?after={after}"
+        path = "/events" if after is None else f"/events?after={after}" + (f"&of={of}" if of else "")
         self._connection.request(
             "GET", path, headers={
                 "Cookie": served.cookie,

@@ -1,6 +1,7 @@
 """The event stream misses no row and doubles none: reconnecting, killed server, many pages, other writers."""
 
 import asyncio
+import re
 import signal
 import subprocess
 import sys
@@ -9,7 +10,7 @@ from pathlib import Path
 
 from plateside.files.journal.journal import Journal
 from plateside.web.live import Live
-from tests.browser.serving import PATIENT_MS, Served, come_in, environment, serve
+from tests.browser.serving import PATIENT_MS, Served, come_in, copy_shoot, environment, serve
 from tests.web.requests import change, get
 from tests.web.streams import Stream
 
@@ -103,6 +104,24 @@ def test_a_shoot_opened_once_more_sends_no_page_away(
     stream.wait(lambda: bool(stream.rows()))
     assert "opened" not in {kind for kind, _, _ in stream.events}
     stream.close()
+
+
+def test_a_page_that_slept_while_another_shoot_was_opened_is_sent_to_it(
+    opened_on: Callable[[Path], Served], shoot: Path
+) -> None:
+    served = opened_on(shoot)
+    now = last_row(served)
+    marks = re.findall(r'name="plateside-shoot" content="(\w+)"', get(served, "/set").body.decode())
+    awake = Stream(served, after=now, of=marks[0])
+    awake.wait(lambda: bool(awake.events))
+    assert awake.events[0][0] == "beat"
+    awake.close()
+    opened_on(copy_shoot(shoot, shoot.with_name("another")))
+    # it was drawn of the first, and asks again by the number of that one's last row
+    back = Stream(served, after=now, of=marks[0])
+    back.wait(lambda: bool(back.events))
+    assert [kind for kind, _, _ in back.events] == ["opened"]
+    back.close()
 
 
 def test_fifty_pages_all_hear_a_press(served: Served) -> None:

@@ -61,6 +61,7 @@ def page(tool: Tool, template: str, stage: str, title: str, **values: Any) -> HT
             "stranger": False,
             "damaged": [] if values.get("stranger") else damage_now(),
             "not_kept": "" if values.get("stranger") else tool.keeping.why_not(tool.root or tool.home),
+            "shoot_mark": "" if values.get("stranger") else tool.shoot_mark,
             "change_token": "" if values.get("stranger") else tool.keys.change_token,
             "start_again": "" if values.get("stranger") else _start_again(tool),
             **values,

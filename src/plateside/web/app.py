@@ -122,7 +122,12 @@ async def _events(request: Request, tool: Tool) -> Response:
     after_row = request.headers.get("last-event-id") or request.query_params.get("after", "")
     if after_row and not (after_row.isascii() and after_row.isdecimal() and len(after_row) < 19):
         raise InputError(ROW_NOT_WHOLE)
-    stream = tool.live.stream(int(after_row) if after_row else None)
+    drawn_of = request.query_params.get("of", "")
+    stream = (
+        tool.live.sent_on(tool.shoot.name)
+        if drawn_of and tool.root and drawn_of != tool.shoot_mark
+        else tool.live.stream(int(after_row) if after_row else None)
+    )
     if not at_desk():
         stream = _unnamed(stream, tool)
     return StreamingResponse(stream, media_type="text/event-stream", headers={"x-accel-buffering": "no"})

@@ -86,6 +86,11 @@ class Live:
         """Tell something that is not a row."""
         self._tell(_event(kind, data))
 
+    async def sent_on(self, shoot: str) -> AsyncGenerator[bytes, None]:
+        """For a page that was drawn of another shoot than the open one: it slept, or was drawn a moment before."""
+        yield b"retry: 1000\n\n"
+        yield _event("opened", {"shoot": shoot})
+
     async def stream(self, after: int | None) -> AsyncGenerator[bytes, None]:
         """The events for one page, from row `after` on (None: only what comes)."""
         if self._ended:

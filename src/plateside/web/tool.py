@@ -82,6 +82,11 @@ class Tool:
             raise NoShoot
         return self.root
 
+    @property
+    def shoot_mark(self) -> str:
+        """What a page says with its stream, so that it hears where meanwhile another shoot was opened."""
+        return "" if self.root is None else self.keys.shoot_mark(self.root)
+
     def shoots(self) -> list[Path]:
         """Folders with a shoot at home: home itself, and up to two levels below."""
         found = shoots_in(self.home)

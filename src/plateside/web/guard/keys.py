@@ -7,6 +7,7 @@ is the secret itself. Deleted, it is made anew: the pages must then be opened ag
 import hashlib
 import hmac
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from plateside.tasks.serve.account import account_secret
 
@@ -26,6 +27,10 @@ class Keys:
     def change_token(self) -> str:
         """Sent by our own pages with every change; a foreign page cannot read it."""
         return self._of("change")
+
+    def shoot_mark(self, root: Path) -> str:
+        """By which a page tells the shoot that it was drawn of from another; it says nothing of where that lies."""
+        return self._of(f"shoot {root.resolve()}")[:16]
 
     def desk_cookie(self, port: int) -> str:
         """What the laptop's browser shows. Each port has its own: cookies are sent to every port of a machine."""

@@ -17,12 +17,12 @@ from tests.shoots.re_lit import SHOOT, make_shoot
 # two shots: for one without a hero the frames would be judged first, by libraries that may not be forked after
 TWO = SHOOT[: SHOOT.index('[[shots]]\nname = "hand"')] + SHOOT[SHOOT.index("[[channels]]") :]
 SMALL = (
-    TWO[: TWO.index('[[channels]]\nname = "square"')]
+    TWO[: TWO.index('[[channels]]\nname = "square"')].replace("320", "160").replace("180", "90")
     + """
 [[channels]]
 name = "square"
-width_px = 200
-height_px = 200
+width_px = 150
+height_px = 150
 formats = ["jpeg"]
 """
 )
@@ -33,7 +33,7 @@ def main(folder: str, *events: str) -> dict[str, int]:
     made, root = Path(folder) / "made", Path(folder) / "shoot"
 
     def deliver_then_change() -> None:
-        make_shoot(made, SMALL, ("cup", "near"))
+        make_shoot(made, SMALL, ("cup", "near"), share=1 / 2)
         finish(made, kind="jpeg")
         assert deliver(made).ready
         text = SMALL.replace('name = "wide"', 'name = "broad"')

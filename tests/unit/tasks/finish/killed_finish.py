@@ -20,7 +20,7 @@ def main(folder: str, *events: str) -> dict[str, int]:
 
     def retouch_and_choose_again() -> None:
         """`near` is retouched by hand; `hand` gets another hero."""
-        make_shoot(made)
+        make_shoot(made, share=1 / 3)
         finish(made, kind="jpeg")
         first.write_text(sha256_of_file(made / "finished" / "hand.jpg"), encoding="utf-8")
         near = made / "finished" / "near.jpg"

@@ -1,6 +1,8 @@
 // The event stream: rows of the journal and news, and whether we are still connected.
 const SILENT_MS = 8000;
 const listeners = new Map();
+/** The shoot that this page was drawn of: where another is open by now, the stream says so first. */
+const drawnOf = document.querySelector('meta[name="plateside-shoot"]')?.getAttribute("content");
 let source = null, lastRow = 0, lastHeard = 0, opened = 0, since = null, timer = 0, leaving = false;
 
 /**
@@ -69,7 +71,7 @@ function lose() {
 function open() {
   source?.close();
   opened = Date.now();
-  source = new EventSource(`/events?after=${lastRow}`);
+  source = new EventSource(`/events?after=${lastRow}${drawnOf ? `&of=${drawnOf}` : ""}`);
   source.addEventListener("beat", heard);
   for (const kind of new Set(["row", ...listeners.keys()])) hear(kind);
   // a page that is being left loses its stream: nothing to tell, unless it stays after all
