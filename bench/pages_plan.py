@@ -76,6 +76,18 @@ def processor_s(served: Served) -> float:
     return sum(spent.get(n, 0) for n in of) / os.sysconf("SC_CLK_TCK") if spent else 0.0
 
 
+def plan_opened(browser: Browser, served: Served) -> tuple[Page, float]:
+    """The Plan page of a server, settled, without its pictures; and how long that took [s]."""
+    context = browser.new_context(viewport={"width": 1440, "height": 900})
+    served.let_in(context)
+    page = context.new_page()
+    page.route("**/plan/picture", lambda route: route.fulfill(json=NO_PICTURE))
+    begun = time.monotonic()
+    page.goto(served.url + "plan")
+    page.wait_for_function(SETTLED, timeout=PATIENT_MS)
+    return page, time.monotonic() - begun
+
+
 def opened(page: Page, path: str) -> None:
     """The shot of a field stands open, with all its fields: they are made when it is first opened."""
     if not path.startswith("shots."):
@@ -150,18 +162,12 @@ def first_look(browser: Browser, root: Path) -> None:
             for when in ("nothing compiled yet", "compiled before"):
                 served = serving.serve(root, "--no-watch")
                 try:
-                    context = browser.new_context(viewport={"width": 1440, "height": 900})
-                    served.let_in(context)
-                    page = context.new_page()
-                    page.route("**/plan/picture", lambda route: route.fulfill(json=NO_PICTURE))
-                    begun = time.monotonic()
-                    page.goto(served.url + "plan")
-                    page.wait_for_function(SETTLED, timeout=PATIENT_MS)
-                    told = f"{time.monotonic() - begun:.1f} s, processor {processor_s(served):.1f} s"
+                    page, took = plan_opened(browser, served)
+                    told = f"{took:.1f} s, processor {processor_s(served):.1f} s"
                     print(f"the first look, {when}: {told}", flush=True)
                     if when == "nothing compiled yet":
                         until((Path(empty) / "state/kernels.txt").is_file, PATIENT_MS / 1000)
-                    context.close()
+                    page.context.close()
                 finally:
                     served.stop()
         finally:
@@ -181,14 +187,8 @@ def main() -> None:
         first_look(browser, root)
         served = serving.serve(root, "--no-watch")
         try:
-            context = browser.new_context(viewport={"width": 1440, "height": 900})
-            served.let_in(context)
-            page = context.new_page()
-            page.route("**/plan/picture", lambda route: route.fulfill(json=NO_PICTURE))
-            begun = time.monotonic()
-            page.goto(served.url + "plan")
-            page.wait_for_function(SETTLED, timeout=PATIENT_MS)
-            print(f"the page anew, engine loaded: {time.monotonic() - begun:.1f} s")
+            page, took = plan_opened(browser, served)
+            print(f"the page anew, engine loaded: {took:.1f} s")
             page.evaluate(NOTED)
             edits(page, served)
             page.unroute("**/plan/picture")

@@ -86,6 +86,7 @@ NOT_MEANWHILE = """(() => {
   const answers = {
     "/light/year": { ...job, work: "light.year", state: "stopped", words: "Stopped." },
     "/plan/picture": { ...job, work: "plan.picture", state: "failed", words: "NO_RENDERER" },
+    "/plan/ready": {},
   };
   window.fetch = function (address, options) {
     const answer = options?.method === "POST" && Object.hasOwn(answers, address) && answers[address];

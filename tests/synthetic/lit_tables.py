@@ -91,7 +91,8 @@ def laying(seed: int, *, for_test: bool, variant: str = "scalar_rgb", size: tupl
             things[0], material=Material(gloss=float(rng.choice([0.0, 0.3])), picture=picture)
         )
     mi = renderer(variant)
-    shapes: dict[str, Any] = {f"t{i}": mesh_shape(mi, t) for i, t in enumerate(things)}
+    surfaces: dict[int, Any] = {}
+    shapes: dict[str, Any] = {f"t{i}": mesh_shape(mi, t, surfaces) for i, t in enumerate(things)}
     for i, (normal, colour) in enumerate(
         (n, rng.uniform(0.35, 0.85) * (1 - rng.uniform(0, 0.2, 3) * np.array([0, 0.5, 1])))
         for n in ((1, 0, 0), (-1, 0, 0), (0, 1, 0), (0, -1, 0), (0, 0, -1))

@@ -26,7 +26,7 @@ from plateside.picture.sensor import SRGB_TO_CAMERA
 from plateside.picture.stage import Stage
 from plateside.picture.trace import Float, Traced, cleaned, load, traced
 
-RENDERER = "plateside test shot 2"
+RENDERER = "plateside test shot 3"
 """Changes when the drawing changes, so that a cache is not believed past its time."""
 
 
@@ -40,6 +40,8 @@ class Quality:
     """Paths a pixel by the plain renderer, where the denoiser is here."""
     samples_without: int
     """Paths a pixel where it is not."""
+    guides: int = 12
+    """Rays a pixel for the colour and shape that guide the denoiser: they need no light."""
 
     def samples_with(self, variant: str) -> int:
         """Paths a pixel on this machine: the fast renderer draws twice as many in less time."""
@@ -47,9 +49,9 @@ class Quality:
         return plain * 2 if variant != engine.SCALAR else plain
 
 
-ROUGH = Quality("rough", 180, 3, 8)
-CLEAN = Quality("clean", 480, 10, 30)
-FINE = Quality("fine", 960, 32, 128)
+ROUGH = Quality("rough", 180, 6, 8, 4)
+CLEAN = Quality("clean", 480, 6, 20, 8)
+FINE = Quality("fine", 960, 20, 80)
 QUALITIES = {q.name: q for q in (ROUGH, CLEAN, FINE)}
 
 HATCH_PX = 4
@@ -75,6 +77,15 @@ class DrawnShot:
     @property
     def clipped_share(self) -> float:
         return float(self.clipped.mean())
+
+
+def load_renderer() -> None:
+    """Load what a first picture needs: renderer, denoiser, tone curve. Raises MissingExtraError."""
+    engine.renderer()
+    blank = np.zeros((16, 16, 3), dtype=np.float32)
+    if engine.has_denoiser():
+        engine.denoised(blank, blank, blank)
+    toned(blank)
 
 
 def height_px(stage: Stage, width_px: int) -> int:
@@ -122,11 +133,13 @@ def light_of(
     size = size_px or (quality.width_px, height_px(stage, quality.width_px))
     samples = quality.samples_with(variant)
     plain = replace(stage, pose=replace(stage.pose, exposure_s=1.0, iso=100.0))
-    key = fingerprint(plain, size, samples, engine.has_denoiser())
+    key = fingerprint(plain, size, samples, quality.guides, engine.has_denoiser())
     if cache is not None and key in cache:
         progress(samples, samples)
         return np.asarray(cache[key], dtype=np.float32)
-    out = cleaned(traced(plain, size, samples, variant=variant, progress=progress))
+    found = traced(plain, size, samples, variant=variant, guides=quality.guides, progress=progress)
+    # a picture to look at; frames that are measured have the slower filter
+    out = cleaned(found, guides_by="fast")
     if cache is not None:
         cache[key] = out
     return out
@@ -287,6 +300,7 @@ __all__ = [
     "height_px",
     "identities",
     "light_of",
+    "load_renderer",
     "picture_of",
     "scene_from",
     "scene_of",

@@ -7,6 +7,7 @@ window carries what the middle of the window that looks most that way would see:
 """
 
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
@@ -60,20 +61,25 @@ class SkyLight:
             value = np.maximum(gradation * indicatrix, 0.0)
         return np.asarray(np.where(sin_g > 0.0, value, 0.0))
 
+    @cached_property
+    def _weighed(self) -> Array:
+        """`relative` of each of the hemisphere's directions, times its solid angle."""
+        directions, weight = _hemisphere()
+        return np.asarray(self.relative(directions) * weight)
+
     def scale(self) -> float:
         """cd/m2 for one unit of `relative`, so that the horizontal gets its lux."""
-        directions, weight = _hemisphere()
-        total = float((self.relative(directions) * directions[..., 2] * weight).sum())
+        total = float((self._weighed * _hemisphere()[0][..., 2]).sum())
         return self.sky.diffuse_horizontal_lx / total if total > 0 else 0.0
 
     def vertical_lx(self, azimuth_rad: float) -> float:
         """Light of the open sky on an upright plane that looks this way [lx]."""
-        directions, weight = _hemisphere()
         normal = np.array([np.sin(azimuth_rad), np.cos(azimuth_rad), 0.0])
-        cosine = np.maximum(directions @ normal, 0.0)
-        return self.scale() * float((self.relative(directions) * cosine * weight).sum())
+        cosine = np.maximum(_hemisphere()[0] @ normal, 0.0)
+        return self.scale() * float((self._weighed * cosine).sum())
 
 
+@lru_cache(maxsize=1)
 def _hemisphere() -> tuple[Array, Array]:
     """Directions over the sky's half of the sphere and their solid angles."""
     rows, columns = 180, 360
@@ -81,6 +87,8 @@ def _hemisphere() -> tuple[Array, Array]:
     az = (np.arange(columns) + 0.5) * (2 * np.pi / columns)
     directions = unit(az[None, :], g[:, None])
     weight = np.cos(g)[:, None] * (np.pi / 2 / rows) * (2 * np.pi / columns) * np.ones((1, columns))
+    for kept in (directions, weight):
+        kept.flags.writeable = False
     return directions, weight
 
 
@@ -166,6 +174,16 @@ def first_aperture_of_each_window(scene: Scene) -> dict[int, int]:
     return found
 
 
+@lru_cache(maxsize=2)
+def _map_directions(rows: int, columns: int) -> Array:
+    """Of each place of the map, one after another (rows x columns, 3)."""
+    polar = np.arange(rows) * (np.pi / (rows - 1))
+    azimuth = (np.arange(columns) + 0.5) * (2 * np.pi / columns)
+    directions = unit(azimuth[None, :], np.pi / 2 - polar[:, None]).reshape(-1, 3)
+    directions.flags.writeable = False
+    return directions
+
+
 def baked_outside(
     scene: Scene, light: SkyLight, glass: tuple[float, ...], rows: int = ROWS, columns: int = COLUMNS
 ) -> NDArray[np.float32]:
@@ -173,9 +191,7 @@ def baked_outside(
 
     glass  transmittance straight on of each window's pane
     """
-    polar = np.arange(rows) * (np.pi / (rows - 1))
-    azimuth = (np.arange(columns) + 0.5) * (2 * np.pi / columns)
-    directions = unit(azimuth[None, :], np.pi / 2 - polar[:, None]).reshape(-1, 3)
+    directions = _map_directions(rows, columns)
     things = thing_luminance(scene, light)
     out = np.zeros((len(directions), 3))
     best = np.full(len(directions), 1e-6)

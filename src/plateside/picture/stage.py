@@ -20,6 +20,7 @@ from plateside.model.light_answers import Hung, StandingBoard
 from plateside.model.room import Spot
 from plateside.model.studio import Studio
 from plateside.picture import outside
+from plateside.picture.light_shares import with_shares
 from plateside.picture.pose import CameraPose
 from plateside.picture.shapes.material import Material
 from plateside.picture.shapes.mesh import Mesh, Thing
@@ -95,12 +96,16 @@ def shapes_of(mi: Any, stage: Stage) -> tuple[dict[str, Any], list[str]]:
             "bsdf": _diffuse(scene.block_reflectance[k]),
         }
     _sheets_and_reveals(mi, scene, light, glass, out)
-    _outside(mi, scene, light, glass, out)
+    world = outside.baked_outside(scene, light, glass)
+    _outside(mi, scene, light, glass, world, out)
+    out = with_shares(out, scene, world)
     if stage.laid is not None:
         x, y, z = dish_xyz(stage.studio, stage.spot)
+        # bowls of one glaze share it: its picture is large
+        surfaces: dict[int, Any] = {}
         for k, thing in enumerate(things_of(stage.laid)):
             placed = Thing(thing.name, to_room(thing.mesh, (x, y, z), stage.faces_deg), thing.material)
-            out[f"thing_{k}_{_plain(thing.name)}"] = mesh_shape(mi, placed)
+            out[f"thing_{k}_{_plain(thing.name)}"] = mesh_shape(mi, placed, surfaces)
     if stage.card:
         half = CARD_SIZE_M / 2
         at = scene.dish + np.array([0.0, 0.0, CARD_LIFT_M])
@@ -244,9 +249,13 @@ def _reveal(mi: Any, scene: Scene, k: int, things: Array, glass: float, out: dic
 
 
 def _outside(
-    mi: Any, scene: Scene, light: outside.SkyLight, glass: tuple[float, ...], out: dict[str, Any]
+    mi: Any,
+    scene: Scene,
+    light: outside.SkyLight,
+    glass: tuple[float, ...],
+    world: NDArray[np.float32],
+    out: dict[str, Any],
 ) -> None:
-    world = outside.baked_outside(scene, light, glass)
     # the renderer's map has y up and starts at -z: turned, its columns run clockwise from the room's +y
     out["outside"] = {
         "type": "envmap",
@@ -262,11 +271,13 @@ def _outside(
         }
 
 
-def mesh_shape(mi: Any, thing: Thing) -> Any:
-    """A mesh as the renderer's shape."""
-    mesh = thing.mesh
+def mesh_shape(mi: Any, thing: Thing, surfaces: dict[int, Any]) -> Any:
+    """A mesh as the renderer's shape; `surfaces` keeps the renderer's materials of one stage, by identity."""
+    mesh, material = thing.mesh, thing.material
+    if id(material) not in surfaces:
+        surfaces[id(material)] = mi.load_dict(bsdf_of(mi, material))
     props = mi.Properties()
-    props["bsdf"] = mi.load_dict(bsdf_of(mi, thing.material))
+    props["bsdf"] = surfaces[id(material)]
     if not mesh.smooth:
         props["face_normals"] = True
     shape = mi.Mesh(
@@ -287,14 +298,21 @@ def vertex_normals(mesh: Mesh) -> Array:
     """Normals at the corners, weighted by area; corners that coincide (seams, poles) share theirs."""
     a, b, c = (mesh.corners[mesh.triangles[:, k]] for k in range(3))
     face = np.cross(b - a, c - a)
-    _, same = np.unique(np.round(mesh.corners, 7), axis=0, return_inverse=True)
-    same = np.asarray(same).ravel()
-    total = np.zeros((same.max() + 1, 3))
-    for k in range(3):
-        np.add.at(total, same[mesh.triangles[:, k]], face)
+    same = _same_place(np.round(mesh.corners, 7))
+    at = same[mesh.triangles].ravel()
+    total = np.stack([np.bincount(at, np.repeat(face[:, k], 3)) for k in range(3)], axis=-1)
     normals = total[same]
     length = np.linalg.norm(normals, axis=1, keepdims=True)
     return np.asarray(np.where(length > 0, normals / np.maximum(length, 1e-30), [0.0, 0.0, 1.0]))
+
+
+def _same_place(corners: Array) -> NDArray[np.int64]:
+    """A number for each corner (n, 3), one for those that coincide: one axis after another, since rows sort slowly."""
+    out = np.zeros(len(corners), dtype=np.int64)
+    for values in corners.T:
+        _, rank = np.unique(values, return_inverse=True)
+        _, out = np.unique(out * len(corners) + rank, return_inverse=True)
+    return np.asarray(out, dtype=np.int64)
 
 
 COAT_INDEX = 1.5

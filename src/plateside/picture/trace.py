@@ -19,6 +19,8 @@ from plateside.picture.stage import CARD_REFLECTANCE, CARD_SIZE_M, Stage, shapes
 Float = NDArray[np.float32]
 
 MOST_BOUNCES = 24
+EVEN = (12, 8, 6, 4, 3, 2, 1)
+"""Samples that can be spread evenly over pixel, lens and lights (multi-jittered: Chiu, Shirley, Wang 1994)."""
 SAMPLES_A_PASS = 8
 MOST_AT_ONCE = 8_000_000
 """Paths that one pass follows: the fast renderer keeps all of them in memory, some hundred bytes each."""
@@ -63,7 +65,7 @@ def camera_of(
             "type": "hdrfilm", "width": size_px[0], "height": size_px[1], "pixel_format": "rgb",
             "rfilter": {"type": "box"} if pinhole else {"type": "tent", "radius": 0.75},
         },
-        "sampler": {"type": "independent", "sample_count": 1},
+        "sampler": {"type": "multijitter", "sample_count": 1},
     }  # fmt: skip
     if not pinhole:
         out["aperture_radius"] = pose.focal_length_mm / pose.f_number / 2.0 / 1000.0
@@ -84,10 +86,14 @@ def traced(
     *,
     variant: str = engine.SCALAR,
     pinhole: bool = False,
+    guides: int = GUIDE_SAMPLES,
     seed: int = 0,
     progress: Progress = silent,
 ) -> Traced:
-    """Trace the stage with this many samples a pixel. Raises MissingExtraError; Cancelled when told to stop."""
+    """Trace the stage with this many samples a pixel, and what guides the denoiser with `guides`.
+
+    Raises MissingExtraError; Cancelled when told to stop.
+    """
     progress(0, samples)
     mi, scene = load(stage, variant, size_px, pinhole=pinhole)
     integrator = integrator_of(mi, stage)
@@ -95,7 +101,7 @@ def traced(
     left, done = samples, 0
     total = np.zeros((), dtype=np.float32)
     while left > 0:
-        now = min(SAMPLES_A_PASS, most, left)
+        now = _even(min(SAMPLES_A_PASS, most, left))
         part = np.array(
             mi.render(scene, integrator=integrator, spp=now, seed=seed * 7919 + done), dtype=np.float32
         )
@@ -104,26 +110,28 @@ def traced(
         progress(done, samples)
     # what guides the denoiser needs no light, so it may have many more samples
     guide_integrator = mi.load_dict({"type": "aov", "aovs": "a:albedo,n:sh_normal,d:depth"})
-    guides = np.array(
-        mi.render(
-            scene, integrator=guide_integrator, spp=min(GUIDE_SAMPLES, max(4, samples), most), seed=seed + 1
-        ),
+    shown = np.array(
+        mi.render(scene, integrator=guide_integrator, spp=_even(min(guides, most)), seed=seed + 1),
         dtype=np.float32,
-    )
-    guides = guides[..., -7:]
+    )[..., -7:]
     return Traced(
         rgb=np.ascontiguousarray(np.maximum(np.nan_to_num(total / np.float32(samples)), 0.0)),
-        albedo=np.ascontiguousarray(guides[..., 0:3]),
-        normal=np.ascontiguousarray(guides[..., 3:6]),
-        distance_m=np.ascontiguousarray(guides[..., 6]),
+        albedo=np.ascontiguousarray(shown[..., 0:3]),
+        normal=np.ascontiguousarray(shown[..., 3:6]),
+        distance_m=np.ascontiguousarray(shown[..., 6]),
     )
 
 
-def cleaned(found: Traced) -> Float:
+def _even(most: int) -> int:
+    """The most samples, up to this many, that can be spread evenly."""
+    return next(n for n in EVEN if n <= most)
+
+
+def cleaned(found: Traced, *, guides_by: str = "high") -> Float:
     """The light with the renderer's noise taken out where the denoiser is here; else as it is."""
     if not engine.has_denoiser():
         return found.rgb
-    return np.maximum(engine.denoised(found.rgb, found.albedo, found.normal), 0.0)
+    return np.maximum(engine.denoised(found.rgb, found.albedo, found.normal, guides_by=guides_by), 0.0)
 
 
 def card_light(

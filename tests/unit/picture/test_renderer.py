@@ -264,3 +264,20 @@ def test_more_paths_where_nothing_cleans_and_where_they_cost_less(monkeypatch: p
     monkeypatch.setattr(engine, "find_spec", lambda name: object())
     assert alone > ROUGH.samples_with(engine.SCALAR)
     assert ROUGH.samples_with(engine.LLVM) > ROUGH.samples_with(engine.SCALAR)
+
+
+@pytest.mark.parametrize(
+    ("name", "at_most"),
+    [("reveal", 0.85), ("overhang", 0.95), ("clear morning, sun on the wall", 1.1), ("sheer, overcast", 1.1)],
+)
+def test_light_that_gives_more_is_asked_more_often(
+    monkeypatch: pytest.MonkeyPatch, name: str, at_most: float
+) -> None:
+    # the law: importance sampling has less noise for the same paths, and the same mean (Veach 1997, chapter 9);
+    # with the sky alone, or the sky and one other light, there is nothing to gain, and nothing may be lost
+    stage = bare_stage(*SET_UPS[name])
+    lux, error = card_light(stage, 200, seed=3)
+    monkeypatch.setattr("plateside.picture.stage.with_shares", lambda shapes, scene, world: shapes)
+    alike, error_alike = card_light(stage, 200, seed=3)
+    assert error < at_most * error_alike
+    assert luminance_of(lux) == pytest.approx(luminance_of(alike), abs=5.0 * math.hypot(error, error_alike))

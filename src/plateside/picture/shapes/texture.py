@@ -49,6 +49,7 @@ def tinted(colour: Colour, factor: Picture) -> Picture:
     return np.asarray(np.clip(out, 0.004, 0.92), dtype=np.float32)
 
 
+@lru_cache(maxsize=4)
 def wood(colour: Colour, seed: int = 3, planks: int = 5) -> Material:
     """Boards side by side with grain along the columns, gaps between them, worn paint or oil."""
     y = np.linspace(0, 1, FINE, dtype=np.float32)[:, None] * np.ones((1, FINE), dtype=np.float32)
@@ -74,6 +75,7 @@ def wood(colour: Colour, seed: int = 3, planks: int = 5) -> Material:
     )
 
 
+@lru_cache(maxsize=4)
 def linen(colour: Colour, seed: int = 5, threads: int = 150) -> Material:
     """A plain weave with slubs."""
     t = np.arange(FINE, dtype=np.float32) / FINE * threads * 2 * np.pi
@@ -92,6 +94,7 @@ def linen(colour: Colour, seed: int = 5, threads: int = 150) -> Material:
     )
 
 
+@lru_cache(maxsize=4)
 def stone(colour: Colour, seed: int = 7) -> Material:
     """Honed stone: clouds, veins and specks."""
     broad, fine = clouds(seed, 1.8, FINE), clouds(seed + 1, 0.9, FINE)
@@ -103,6 +106,7 @@ def stone(colour: Colour, seed: int = 7) -> Material:
     )
 
 
+@lru_cache(maxsize=4)
 def paper(colour: Colour, seed: int = 9) -> Material:
     """Painted paper or plaster: nearly even, with a slow mottle."""
     factor = 0.93 + 0.10 * clouds(seed, 1.7) + 0.04 * (clouds(seed + 1, 0.5) - 0.5)
@@ -111,6 +115,7 @@ def paper(colour: Colour, seed: int = 9) -> Material:
     )
 
 
+@lru_cache(maxsize=4)
 def metal(colour: Colour, seed: int = 11) -> Material:
     """Brushed and worn sheet metal."""
     return Material(
@@ -118,6 +123,7 @@ def metal(colour: Colour, seed: int = 11) -> Material:
     )
 
 
+@lru_cache(maxsize=4)
 def tile(colour: Colour, seed: int = 13, across: int = 5) -> Material:
     """Glazed tiles with pale joints."""
     g = (np.arange(SIZE) / SIZE * across) % 1.0

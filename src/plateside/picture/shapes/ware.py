@@ -1,5 +1,7 @@
 """Plates, bowls and glasses: what food stands in and on."""
 
+from functools import lru_cache
+
 import numpy as np
 
 from plateside.picture.shapes.material import Colour, Material, linear
@@ -9,6 +11,7 @@ from plateside.picture.shapes.texture import clouds, tinted
 CHINA = linear("#efece4")
 
 
+@lru_cache(maxsize=16)
 def glazed(colour: Colour, gloss: float = 0.09, seed: int = 21) -> Material:
     """Stoneware glaze: a little uneven, with fine specks."""
     factor = 0.95 + 0.08 * clouds(seed, 1.6) - 0.35 * (clouds(seed + 1, 0.2) > 0.985)

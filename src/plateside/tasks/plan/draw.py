@@ -1,16 +1,30 @@
 """Draw the planned picture of a planned shot, once for each key."""
 
+from contextlib import suppress
 from pathlib import Path
 
 from plateside.files.cache import write_sealed_json
-from plateside.model.errors import Cancelled
+from plateside.model.errors import Cancelled, PlatesideError
 from plateside.model.progress import Progress, silent
+from plateside.picture.drawn_shot import load_renderer
 from plateside.tasks.named import check_windows
 from plateside.tasks.plan.picture import draw_set_up
 from plateside.tasks.plan.picture_cache import SIZES, PlannedPicture, facts_of, make_room, picture_path
+from plateside.tasks.plan.picture_engine import find_engine
 from plateside.tasks.plan.planned import Memory, picture_key, work_out
 from plateside.words.plan import refusals
 from plateside.words.plan.picture import caption
+
+
+def make_ready(root: Path, memory: Memory, progress: Progress = silent) -> None:
+    """What the first picture would wait for: the day worked out, the renderer and its denoiser loaded.
+
+    Nothing where there is no renderer; what is wrong with the day is said where the day is asked for.
+    """
+    with suppress(PlatesideError):
+        load_renderer()
+        find_engine(root / ".plateside" / "renderer.json")
+        work_out(root, memory, progress)
 
 
 def draw_planned(

@@ -10,7 +10,7 @@ from plateside.words.files import KEPT_PICTURE_FACTS
 from plateside.words.plan import refusals
 
 QUALITIES = ("rough", "clean")
-SIZES = {"rough": (240, 240), "clean": (560, 560)}
+SIZES = {"rough": (192, 192), "clean": (560, 560)}
 MOST_CACHED = 120
 """Pictures kept; the oldest go first. Each is some tens of kilobytes."""
 

@@ -36,7 +36,8 @@ _LOOKED_AT = """
 """
 _PRESSED = """
 /pair /press /press/undo /settings/{which} /settings/{which}/undo /work/{job:int}/stop
-/studio/card /studio/bearing /studio/fit /light/year /light/picture /light/plan /plan/lux /plan/picture /set/lamp-off
+/studio/card /studio/bearing /studio/fit /light/year /light/picture /light/plan /plan/lux /plan/picture /plan/ready
+/set/lamp-off
 /set/shot /set/add /set/add/{key} /set/add/{key}/stop
 /choose/strips /choose/pictures /choose/proposal /deliver/crop /deliver/words
 """

@@ -25,6 +25,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/plan/lux", endpoint(tool, _read_lx), methods=["POST"]),
         Route("/plan/versions", endpoint(tool, _versions)),
         Route("/plan/picture", endpoint(tool, _begin_picture), methods=["POST"]),
+        Route("/plan/ready", endpoint(tool, _make_ready), methods=["POST"]),
         Route("/plan/picture/{key}/{quality}.jpg", endpoint(tool, _picture)),
         Route("/plan/call-sheet", endpoint(tool, _call_sheet)),
         Route("/plan/call-sheet.pdf", endpoint(tool, _call_sheet_pdf)),
@@ -75,6 +76,12 @@ async def _begin_picture(request: Request, tool: Tool) -> Any:
     picture_path(tool.shoot, key, quality)
     args = _args(tool, shot=shot, key=key, quality=quality)
     return tool.jobs.begin(tool.drawing, "plan.picture", args).status()
+
+
+async def _make_ready(_request: Request, tool: Tool) -> Any:
+    """Begun with the page: what its first picture would wait for. Only starting the renderer, nothing is drawn."""
+    await tool.drawing.ask("plan.ready", _args(tool))
+    return {}
 
 
 def _picture(request: Request, tool: Tool) -> Response:

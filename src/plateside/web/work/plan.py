@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from plateside.model.progress import Progress
-from plateside.tasks.plan.draw import draw_planned
+from plateside.tasks.plan.draw import draw_planned, make_ready
 from plateside.tasks.plan.picture_cache import known_pictures
 from plateside.tasks.plan.planned import Memory, sheet
 from plateside.tasks.plan.print_pdf import print_call_sheet
@@ -46,6 +46,11 @@ def picture(args: dict[str, Any], progress: Progress) -> Any:
     )
 
 
+def ready(args: dict[str, Any], progress: Progress) -> Any:
+    """Be ready to draw: what the first picture would wait for is loaded and worked out."""
+    make_ready(Path(args["root"]), _memory_with(args), progress)
+
+
 def set_card(args: dict[str, Any], progress: Progress) -> Any:
     """The set card's PDF for a paper; gives its path."""
     out = Path(args["root"]) / ".plateside" / "paper" / f"set-card-{args['paper']}.pdf"
@@ -64,6 +69,7 @@ WORK: dict[str, Work] = {
     "day": day,
     "paper": paper,
     "picture": picture,
+    "ready": ready,
     "set_card": set_card,
     "call_sheet_pdf": call_sheet_pdf,
 }

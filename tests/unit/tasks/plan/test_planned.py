@@ -18,7 +18,7 @@ from plateside.files.settings.write import Put, update_shoot
 from plateside.model.errors import Cancelled, CouldNotError, InputError, SettingsError
 from plateside.plan.kitchen import DAY_BEFORE
 from plateside.tasks.plan.day import plan_shoot
-from plateside.tasks.plan.draw import draw_planned
+from plateside.tasks.plan.draw import draw_planned, make_ready
 from plateside.tasks.plan.picture_cache import MOST_CACHED, known_pictures, make_room, picture_path
 from plateside.tasks.plan.planned import Memory, Predictions, picture_key, sheet, work_out
 from plateside.tasks.plan.shown import planned_day
@@ -234,6 +234,20 @@ def test_a_picture_is_drawn_once_and_a_changed_shot_is_left(root: Path, memory: 
         draw_planned(root, "nowhere", key, "clean", memory)
     shot = worked.opened.shoot.shots[0]
     assert picture_key(worked, shot) != picture_key(worked, replace(shot, camera_faces_deg=10.0))
+
+
+def test_what_a_first_picture_waits_for_is_there_before_it(root: Path) -> None:
+    pytest.importorskip("mitsuba")
+    memory = Memory()
+    make_ready(root, memory)
+    known = memory.newest[root]
+    assert work_out(root, memory) is known
+    assert (root / ".plateside" / "renderer.json").is_file()
+    # what is wrong with a day is said where the day is asked for, not where the renderer is started
+    (root / "shoot.toml").write_text("format = [", encoding="utf-8")
+    make_ready(root, memory)
+    with pytest.raises(SettingsError):
+        work_out(root, memory)
 
 
 @pytest.mark.parametrize(

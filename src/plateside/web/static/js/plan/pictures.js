@@ -1,7 +1,7 @@
 // Planned pictures, drawn one after another in the background: a rough one of each shot first, then a clean
 // one of each; of these the shot that was changed last, then those in sight.
 import { make } from "../core/dom.js";
-import { work } from "../core/ask.js";
+import { tell, work } from "../core/ask.js";
 import { PICTURE, SHOT } from "./words.js";
 
 const QUALITIES = ["rough", "clean"];
@@ -21,6 +21,8 @@ export class Pictures {
     /** @type {any} */
     this.running = null;
     this.failed = new Map();
+    // the renderer starts while the day is worked out: the first picture need not wait for it
+    tell("/plan/ready", {}).catch(() => {});
   }
 
   /** The day's pictures: [{shot, key}], and which are drawn: {key: {quality: words}}. */
