@@ -182,13 +182,6 @@ def _opcodes_of(data: bytes) -> tuple[Opcode, ...]:
         raise DamagedOpcodesError("too many")
     found: list[Opcode] = []
     at = 4
-    readers: dict[int, Callable[[bytes], Opcode]] = {
-        1: _rectilinear,
-        2: _fisheye,
-        3: _radial,
-        9: _gain_map,
-        14: _rectilinear_2,
-    }
     for _ in range(count):
         code, _version, _flags, length = struct.unpack_from(">IIII", data, at)
         at += 16

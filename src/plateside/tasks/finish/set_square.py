@@ -146,7 +146,7 @@ def _looked_at(path: Path) -> NDArray[np.uint8]:
     """The frame in grey: of a raw its own numbers, for the picture in it may be corrected or cut by the camera."""
     if not is_raw(path):
         return np.asarray(cv2.cvtColor(display_picture(path, LOOKED_AT_PX), cv2.COLOR_RGB2GRAY), np.uint8)
-    light = linear_picture(path, half=True).rgb[..., 1]
+    light = linear_picture(path, half=max(stated_size(path)) > LOOKED_AT_PX).rgb[..., 1]
     white = max(float(np.percentile(light, 99.5)), 1e-6)
     return np.asarray(255 * to_display(np.clip(light / white, 0, 1)), np.uint8)
 
