@@ -32,8 +32,8 @@ export function square({ reply, shot, frame, changed }) {
     changed();
   });
   const open = () => editor({ shot, frame, done: send });
-  const button = (id, words, act) => make("button", { type: "button", class: "quiet", id: `${shot.name}-${id}`,
-    onclick: act }, words);
+  const button = (id, words, act) => make("button", { type: "button", id: `${shot.name}-${id}`, onclick: act },
+    words);
   return make("div", { class: "square", role: "group", "aria-label": SQUARE.title },
     make("p", { class: "small soft" }, shot.square || SQUARE.what),
     make("div", { class: "row" },
