@@ -4,8 +4,9 @@
 
 A simulated raw of 24 megapixels (or as many as are given), at ISO 100 and, for noise apart, at ISO 1600; each way in a
 process of its own, after one that compiles the kernels. Bare: LibRaw's own development to 16 bits and libvips' TIFF.
-The base is what a run does to one select besides: measured small, developed whole, matched, curve, TIFF. The best
-demosaic that LibRaw has without a GPL pack (DHT) is told for the bare call alone: finishing uses AHD.
+The base is what a run does to one select besides: measured small, developed whole, matched, curve, TIFF. The lens has
+all three faults, so each colour is moved by itself. The best demosaic that LibRaw has without a GPL pack (DHT) is told
+for the bare call alone: finishing uses AHD.
 """
 
 import json
@@ -25,8 +26,15 @@ _WAYS = {
     "best demosaic, bare": "best",
     "base": "base",
     "straightened": "turned",
+    "lens": "lens",
     "noise": "noise",
 }
+_WARPS = [
+    [0.98, -0.03, 0.01, 0.0, 0.0, 0.0],
+    [0.981, -0.03, 0.01, 0.0, 0.0, 0.0],
+    [0.982, -0.03, 0.01, 0.0, 0.0, 0.0],
+]
+_SHADE = [0.8, 0.3, 0.0, 0.0, 0.0]
 
 
 def main() -> None:
@@ -35,7 +43,7 @@ def main() -> None:
         paths = _written(Path(folder), megapixels)
         bare = 0.0
         for name, way in (("compiling", "noise"), *_WAYS.items()):
-            if way == "turned":
+            if way in ("turned", "lens"):
                 _run(way, paths["base"])  # compiled too
             found = _run(way, paths["noise" if way == "noise" else "base"])
             bare = bare or (found["cpu_s"] if way == "bare" else 0.0)
@@ -85,12 +93,15 @@ def _finished(path: Path, out: Path, way: str):  # type: ignore[no-untyped-def]
     from plateside.files.originals.one_decode import one_decode
     from plateside.files.pictures import fill_tiff_16
     from plateside.finish.develop import develop, reduced
+    from plateside.finish.lens import lens_of_opcodes
     from plateside.finish.matching import look
+    from plateside.finish.opcodes import opcodes_of
     from plateside.finish.placing import placing_of
     from plateside.finish.render import highlight
     from plateside.finish.tiles import developing, rendered
     from plateside.finish.tone import set_curve
     from plateside.finish.white_balance import NONE
+    from tests.synthetic.opcodes import listed, rectilinear, vignette
 
     yield
     with one_decode() as run:
@@ -98,7 +109,10 @@ def _finished(path: Path, out: Path, way: str):  # type: ignore[no-untyped-def]
         look(small)
         of = developing(run.whole(path))
     curve = set_curve([highlight(small, NONE)], scene_referred=True)
-    picture = rendered(of, NONE, curve, placing_of(of.size, 2.0 if way == "turned" else 0.0))
+    lens = None
+    if way == "lens":
+        lens = lens_of_opcodes((), opcodes_of(listed(rectilinear(_WARPS), vignette(_SHADE))), of.size, ())
+    picture = rendered(of, NONE, curve, placing_of(of.size, 2.0 if way == "turned" else 0.0, lens))
     del of
     fill_tiff_16(out, picture)
 

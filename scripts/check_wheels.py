@@ -4,7 +4,7 @@
 
 Nothing is installed or kept: pip resolves each package for a system that it does not run on (`--dry-run`, wheels only).
 Needs the registry that pip is set up for, and an environment in which Plateside is installed with its extras `picture`,
-`demo` and `cluster`: their requirements are followed. Run by hand; docs/decisions/0010-dependencies.md has the result.
+`demo`, `cluster` and `lens`: their requirements are followed. Run by hand; docs/decisions/0010-dependencies.md has the result.
 """
 
 import re
@@ -18,7 +18,7 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 ROOT = Path(__file__).resolve().parent.parent
-EXTRAS = ("picture", "demo", "cluster")
+EXTRAS = ("picture", "demo", "cluster", "lens")
 PYTHONS = ("3.11", "3.12", "3.13")
 SYSTEMS = {
     "Windows x86-64": (

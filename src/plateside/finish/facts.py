@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 from plateside.finish.followed import LookOff
 from plateside.finish.hand import UNTOUCHED, Hand
+from plateside.finish.lens_facts import LEFT, LensDone
 from plateside.finish.matched import is_matched
+from plateside.finish.square import Square
 
 if TYPE_CHECKING:
     from plateside.finish.matching import Match
@@ -77,6 +79,10 @@ class Adjustments:
     """name of the frame whose colour chart its colours are made by"""
     chart_delta_e: float = 0.0
     """how far a patch that its profile has not seen is off, in the mean (CIEDE2000)"""
+    lens: LensDone = LEFT
+    """what was done about its lens, or why nothing was"""
+    square: Square | None = None
+    """what was squared to the picture"""
 
 
 @dataclass(frozen=True)
@@ -123,7 +129,9 @@ class FinishedShot:
     """of a frame beside the select; `shot` is then the name of its picture"""
     chart: str = ""
     chart_delta_e: float = 0.0
-    """as in Adjustments"""
+    lens: LensDone = LEFT
+    square: Square | None = None
+    """as in Adjustments, each"""
 
     def adjustments(self, match_to: str) -> Adjustments:
         """What was done to it, in a series matched to that shot."""
@@ -138,6 +146,8 @@ class FinishedShot:
             self.by_hand,
             self.chart,
             self.chart_delta_e,
+            self.lens,
+            self.square,
         )
 
 

@@ -18,6 +18,7 @@ from plateside.finish.across import Across
 from plateside.finish.chart import ColourProfile
 from plateside.finish.develop import Balanced, balanced
 from plateside.finish.highlights import Known, known_colours, rebuilt_part
+from plateside.finish.lens import put_right
 from plateside.finish.noise import GRID_PX, MARGIN_PX, Evening, evened_part, evening, strength
 from plateside.finish.quick import displayed, scales_of
 from plateside.finish.render import DISPLAY_16
@@ -154,7 +155,7 @@ def placed(of: Developing, placing: Placing, at: Part) -> Floats:
     region = of.part((top, bottom, left, right))
     shading = placing.shading((top, bottom, left, right))
     if shading is not None:
-        region = region * (shading if shading.ndim == 3 else shading[..., None])
+        region = put_right(region, shading, None if of.by is None else of.by.matrix)
     region = np.ascontiguousarray(region)
     here = [(x - np.float32(left), y - np.float32(top)) for x, y in maps]
     if len(here) == 1:

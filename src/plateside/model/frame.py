@@ -11,6 +11,8 @@ class Settings:
     taken_at: datetime | None = None
     """Naive: the camera's own clock. The shoot's zone and the camera's offset make it true time."""
     camera_model: str = ""
+    camera_make: str = ""
+    lens_model: str = ""
     focal_length_mm: float | None = None
     f_number: float | None = None
     exposure_s: float | None = None
@@ -22,6 +24,10 @@ class Settings:
     focus_distance_m: float | None = None
     orientation: int = 1
     """EXIF tag 274, 1 to 8."""
+    sensor_width_mm: float | None = None
+    """Across the picture as the sensor lies, by EXIF's resolution of the focal plane."""
+    focal_length_35mm: float | None = None
+    """EXIF tag 41989, whole millimetres."""
     baseline_exposure_stops: float | None = None
     """A DNG's BaselineExposure: by how much it asks to be brightened."""
     noise_profile: tuple[tuple[float, float], ...] | None = None

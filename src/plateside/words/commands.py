@@ -198,11 +198,16 @@ FINISH_FLAGS: Mapping[str, str] = {
     "--no-extra": "no longer finish this frame beside its shot's select",
     "--chart": "this raw shows a colour chart of 24 patches: make the series' colours by it; none takes it back",
     "--corners": "the chart's corners as x,y shares: brown, end of its row, black, white (default: it is looked for)",
-    "--for": "set the next four for this shot only (default: the whole series)",
+    "--lens": "correct the lenses, by the raws themselves or by profiles: on (default), off, or the profile to use "
+    "where several fit",
+    "--for": "set the next six for this shot only (default: the whole series)",
     "--brighter": "set by hand: brighter, negative darker, up to 3 stops; 0 takes it back",
     "--warmer": "set by hand: warmer, negative cooler, up to 80 mired; 0 takes it back",
     "--magenta": "set by hand: more magenta, negative greener, up to 30 CC; 0 takes it back",
     "--straighten": "set by hand: turned clockwise, negative the other way, up to 15 degrees; 0 takes it back",
+    "--square": "make something flat in that shot's frame square to the picture: its four corners as x,y shares, card "
+    "(the set card), or none; needs --for",
+    "--shape": "with --square: the rectangle's width and height, such as 3:2 (default: told by its perspective)",
 }
 DELIVER_HELP = (
     "crop and size the finished pictures for your channels, with alt texts, rights and the recipe page"

@@ -10,6 +10,7 @@ from plateside.model.casts import warmer_by
 from plateside.words import Row
 from plateside.words.commands import typed
 from plateside.words.counting import capital, listed, plural, stops
+from plateside.words.lens import handed_over, lens_sentences, report_lines, square_sentences
 from plateside.words.retouched import came_back_sentence
 
 NOTHING_ELSE = "Nothing was retouched, added, taken away or moved."
@@ -43,14 +44,16 @@ _THAN = {
 
 def adjustment_sentences(a: Adjustments) -> list[str]:
     """One sentence an adjustment, in order, then that nothing else was done (or that it is not known)."""
-    return [source_sentence(a), matching_sentence(a), *_last_sentences(a)]
+    moved = [*lens_sentences(a.lens), *square_sentences(a.square)]
+    return [source_sentence(a), matching_sentence(a), *moved, *_last_sentences(a)]
 
 
 def handed_over_sentences(a: Adjustments) -> list[str]:
     """The same for whoever gets the picture: why it could not be matched stays with you."""
     m = a.match
     changed = f"{capital(change_phrase(m))}." if m.stops or m.mired else AS_TAKEN
-    return [source_sentence(a), matching_sentence(a) if m.matched else changed, *_last_sentences(a)]
+    how = matching_sentence(a) if m.matched else changed
+    return [source_sentence(a), how, *handed_over(a.lens, a.square), *_last_sentences(a)]
 
 
 def _last_sentences(a: Adjustments) -> list[str]:
@@ -177,6 +180,7 @@ def finish_lines(f: FinishFacts, folder: object) -> list[str]:
         lines += [f"  {kept_by_hand_sentence(one.file)}"] if one.by_hand else []
     if to_decide := [shot for shot in f.unmatched if shot not in f.as_taken]:
         lines.append(accept_sentence(to_decide))
+    lines += report_lines(f)
     lines += [came_back_sentence(c, [one.shot for one in f.finished]) for c in f.came_back]
     if f.list_renewed:
         lines.append(

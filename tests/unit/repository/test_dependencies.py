@@ -8,7 +8,7 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 ROOT = Path(__file__).resolve().parents[3]
-EXTRAS = ("picture", "demo", "cluster")
+EXTRAS = ("picture", "demo", "cluster", "lens")
 
 
 def installed_with(name: str, extras: tuple[str, ...], found: set[str]) -> set[str]:

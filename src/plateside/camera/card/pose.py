@@ -85,6 +85,12 @@ def find_card(grey: NDArray[np.uint8], focal_length_px: float, print_scale: floa
     return _describe(side, fit, centre, focal_length_px, marker_count, print_scale)
 
 
+def card_corners(grey: NDArray[np.uint8]) -> tuple[CardLayout, Points, Points] | None:
+    """The side of a card that is seen, and its markers' corners (n, 2): on the card [mm], in the picture [px]."""
+    side, object_mm, image_px, marker_count = _one_card(*_detect(grey))
+    return None if side is None or marker_count < LEAST_MARKERS else (side, object_mm, image_px)
+
+
 def shows_back(grey: NDArray[np.uint8]) -> bool:
     """Whether a picture shows a card's back: two of its markers or more, and no more of a front.
 

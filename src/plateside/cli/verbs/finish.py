@@ -4,6 +4,7 @@ import argparse
 from pathlib import Path
 
 from plateside.cli.answer import Answer
+from plateside.cli.lens_options import lens_options
 from plateside.cli.progress import show_progress
 from plateside.model.errors import InputError
 from plateside.tasks.finish.charts import Corners
@@ -40,6 +41,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--chart", metavar="FRAME", help=FINISH_FLAGS["--chart"])
     parser.add_argument("--corners", metavar="X,Y,...", help=FINISH_FLAGS["--corners"])
     parser.add_argument("--for", default="", metavar="SHOT", dest="set_for", help=FINISH_FLAGS["--for"])
+    parser.add_argument("--lens", metavar="WHAT", help=FINISH_FLAGS["--lens"])
+    parser.add_argument("--square", metavar="CORNERS", help=FINISH_FLAGS["--square"])
+    parser.add_argument("--shape", metavar="W:H", help=FINISH_FLAGS["--shape"])
     for name, option in OPTION_OF_HAND.items():
         metavar = name.rsplit("_", 1)[1].upper()
         parser.add_argument(option, type=float, metavar=metavar, dest=name, help=FINISH_FLAGS[option])
@@ -48,7 +52,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> Answer:
     if args.every_shoot or args.cluster or args.cluster_keys:
         return _run_every(args)
-    set_by_hand(args.shoot, args.set_for, {name: getattr(args, name) for name in OPTION_OF_HAND})
+    by_hand = {name: getattr(args, name) for name in OPTION_OF_HAND}
+    squared = lens_options(args.shoot, args.set_for, args.lens, args.square, args.shape)
+    if not squared or any(value is not None for value in by_hand.values()):
+        set_by_hand(args.shoot, args.set_for, by_hand)
     corners = _corners(args.corners)
     if corners and args.chart is None:
         raise InputError(CORNERS_WITHOUT_CHART)
@@ -64,7 +71,7 @@ def _run_every(args: argparse.Namespace) -> Answer:
         raise InputError(every.CLUSTER_FOR_EVERY)
     if args.cluster_keys and not args.cluster:
         raise InputError(every.KEYS_FOR_CLUSTER)
-    by_hand = any(getattr(args, name) is not None for name in OPTION_OF_HAND)
+    by_hand = any(getattr(args, name) is not None for name in (*OPTION_OF_HAND, "lens", "square", "shape"))
     if any(
         (args.match_to, args.grey, args.accept, args.extra, args.no_extra, args.chart, args.corners, by_hand)
     ):

@@ -16,6 +16,7 @@ from plateside.files.folder import can_lie_in
 from plateside.files.json_text import read_json
 from plateside.finish.extra import USES
 from plateside.finish.hand import LIMITS
+from plateside.finish.square import MOST_SHAPE
 
 LARGEST_NUMBER = 10**12
 """Far above any journal's, far below what a page's numbers hold exactly (2**53)."""
@@ -224,6 +225,11 @@ def _corners(value: object) -> bool:
     return isinstance(value, list) and len(value) in (0, 8) and all(_number(v) and -2 < v < 3 for v in value)
 
 
+def _shape(value: object) -> bool:
+    """None known, or width over height."""
+    return _number(value) and (value == 0 or 1 / MOST_SHAPE <= value <= MOST_SHAPE)  # type: ignore[operator]
+
+
 def _row_number(value: object) -> bool:
     return type(value) is int and 0 < value <= LARGEST_NUMBER
 
@@ -276,6 +282,8 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "retouched kept": {"shot": _text, "made_from": _named},
     "as made": {"shot": _text, "sha256": _named},
     "colour chart": {"frame": _named, "corners": _corners},
+    "lens": {"use": _named},
+    "square": {"shot": _named, "corners": _corners, "shape?": _shape, "card?": _text},
     "look": {"shot": _text, **{name: _within(limit) for name, limit in LIMITS.items()}},
     "words": {"shot": _text, "field": _named, "text": _text},
     "camera clock": {"camera": _text, "offset_s": _number},

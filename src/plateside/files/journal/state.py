@@ -60,13 +60,15 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.rows import Row
 from plateside.finish.extra import NOT_FINISHED
 from plateside.finish.hand import UNTOUCHED, Hand, hand_of
+from plateside.finish.lens_facts import ON
+from plateside.finish.square import Square, square_of
 
 CropShares = tuple[float, float, float, float]
 
 UNDOABLE = frozenset(
     {"shot current", "frame belongs", "kept", "again", "test frame", "select", "alternate", "crop", "dish", "words",
      "camera clock", "layer", "lamp check", "best", "grey card", "as taken",
-     "look", "extra", "retouched kept", "as made"}
+     "look", "lens", "square", "extra", "retouched kept", "as made"}
 )  # fmt: skip
 
 
@@ -152,6 +154,10 @@ class ShootState:
     """frame id -> corners of the colour chart in it, as shares of the picture"""
     looks: dict[str, Hand] = field(default_factory=dict)
     """shot -> what she set by hand for its picture; under the empty name, for the whole series"""
+    lens: str = ON
+    """whether the series is corrected for its lenses, or the profile to take where several fit"""
+    squares: dict[str, Square] = field(default_factory=dict)
+    """shot -> the flat thing in its frame that is square to the picture"""
     as_taken: dict[str, str] = field(default_factory=dict)
     """shot -> the frame that she accepts as it was taken, not matched"""
     extras: dict[str, Extra] = field(default_factory=dict)
@@ -331,6 +337,12 @@ def _apply(state: ShootState, row: Row) -> None:
             if data["corners"]:
                 a, b, c, d, e, f, g, h = (float(v) for v in data["corners"])
                 state.charts[frame] = a, b, c, d, e, f, g, h
+        case "lens":
+            state.lens = str(data["use"])
+        case "square":
+            state.squares.pop(shot, None)
+            if (square := square_of(data)) is not None:
+                state.squares[shot] = square
         case "look":
             state.looks[shot] = hand_of(data)
         case "words":

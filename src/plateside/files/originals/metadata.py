@@ -88,6 +88,8 @@ def settings_of(tags: dict[str, Any]) -> Settings:
     return Settings(
         taken_at=_taken_at(tags),
         camera_model=_text(tags, "Image Model"),
+        camera_make=_text(tags, "Image Make"),
+        lens_model=_lens_model(tags),
         focal_length_mm=_positive(_number(tags, "EXIF FocalLength")),
         f_number=_positive(f_number),
         exposure_s=_positive(exposure_s),
@@ -101,7 +103,30 @@ def settings_of(tags: dict[str, Any]) -> Settings:
         baseline_exposure_stops=_baseline_exposure(tags),
         noise_profile=_noise_profile(tags),
         picture_setting=_picture_setting(tags),
+        sensor_width_mm=_sensor_width(tags),
+        focal_length_35mm=_positive(_number(tags, "EXIF FocalLengthIn35mmFilm")),
     )
+
+
+def _lens_model(tags: dict[str, Any]) -> str:
+    """EXIF 2.32 LensModel, else what the maker's note calls so; makers write dashes for a lens they do not know."""
+    for name in ("EXIF LensModel", "MakerNote LensModel", "MakerNote LensType"):
+        text = _text(tags, name)
+        if any(c.isalpha() for c in text) and "unknown" not in text.lower():
+            return text
+    return ""
+
+
+def _sensor_width(tags: dict[str, Any]) -> float | None:
+    """EXIF 2.32, FocalPlaneXResolution: pixels for each inch (2), centimetre (3), millimetre (4), micrometre (5)."""
+    resolution, width = (
+        _number(tags, f"EXIF {name}") for name in ("FocalPlaneXResolution", "ExifImageWidth")
+    )
+    unit = {2: 25.4, 3: 10.0, 4: 1.0, 5: 0.001}.get(int(_number(tags, "EXIF FocalPlaneResolutionUnit") or 2))
+    if not resolution or not width or unit is None or resolution < 0:
+        return None
+    found = width / resolution * unit
+    return found if 2 < found < 150 else None
 
 
 def _baseline_exposure(tags: dict[str, Any]) -> float | None:

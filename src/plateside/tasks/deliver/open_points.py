@@ -33,6 +33,7 @@ from plateside.tasks.finish.finished_list import (
     finished_now,
     look_of,
     selects_of,
+    set_since,
 )
 from plateside.tasks.finish.retouched_list import not_taken_in
 from plateside.words.deliver.points import point_sentence
@@ -198,7 +199,7 @@ def _of_shot(shot: Shot, state: ShootState, now: FinishedNow | None) -> list[Poi
         return [Point("another select", name, blocks=True)]
     if now.retouched is not None and now.retouched.wrong:
         return [Point(f"retouched {now.retouched.wrong}", name, blocks=True, names=(now.retouched.file,))]
-    if now.one.adjustments.hand != state.hand(name) and (not now.by_hand or now.retouched is not None):
+    if set_since(now.one.adjustments, state, name) and (not now.by_hand or now.retouched is not None):
         return [Point("hand changed", name, blocks=True)]
     if now.cut_short:
         found.append(Point("finish cut short", name, blocks=True))

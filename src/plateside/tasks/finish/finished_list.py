@@ -23,6 +23,8 @@ from plateside.finish.facts import (
 )
 from plateside.finish.followed import CARD, OTHERS, TEST_FRAME, LookOff
 from plateside.finish.hand import hand_of
+from plateside.finish.lens_facts import OFF, ON, SEVERAL, lens_done_of
+from plateside.finish.square import square_of
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shot
 from plateside.tasks.finish.retouched_now import GONE, RetouchedNow, retouched_now
@@ -123,6 +125,8 @@ def adjustments_of(row: Mapping[str, Any], match_to: str) -> Adjustments:
         hand_of(row.get("hand", {})),
         row["by_hand"],
         *_chart_of(row),
+        lens_done_of(row.get("lens")),
+        square_of(row.get("square")),
     )
 
 
@@ -146,6 +150,8 @@ def _checked(row: dict[str, Any]) -> dict[str, Any]:
     hand_of(row.get("hand", {}))
     rendering_of(row)
     _chart_of(row)
+    lens_done_of(row.get("lens"))
+    square_of(row.get("square"))
     match = row["match"]
     if not isinstance(match["by"], str) or not all(_is_number(match[name]) for name in ("stops", "mired")):
         raise TypeError("match")
@@ -194,6 +200,16 @@ def _is_number(value: object) -> bool:
 def accepted_as_taken(shot: Shot, state: ShootState, frame_id: str) -> bool:
     """Whether its picture may differ from the series: by the shot list, or as you said of this very frame."""
     return "unmatched" in shot.deliberate or state.as_taken.get(shot.name) == frame_id
+
+
+def set_since(done: Adjustments, state: ShootState, shot: str) -> bool:
+    """Whether its file is not yet as it is set now."""
+    if done.hand != state.hand(shot) or done.square != state.squares.get(shot):
+        return True
+    if not done.from_raw:
+        return False
+    chosen = state.lens not in (ON, OFF) and done.lens.code == SEVERAL and state.lens in done.lens.others
+    return chosen or (state.lens == OFF) != (done.lens.code == OFF)
 
 
 def placed(record: BuildRecord, file: str) -> set[str]:

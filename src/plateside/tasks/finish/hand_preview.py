@@ -9,6 +9,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.files.journal.state import read_state
 from plateside.files.originals.pixels import linear_picture
 from plateside.files.pictures import encode_plain
 from plateside.files.settings.load import open_shoot
@@ -22,6 +23,8 @@ from plateside.finish.tone import Curve
 from plateside.finish.white_balance import Gains
 from plateside.model.errors import InputError
 from plateside.tasks.finish.finished_list import DAMAGED, read_rows, rendering_of
+from plateside.tasks.finish.lenses import Lenses
+from plateside.tasks.finish.moves import Moves
 from plateside.tasks.finish.set_look import match_from
 from plateside.words.finish import MADE_EARLIER, NOTHING_OF_THAT_NAME, frame_gone
 
@@ -60,14 +63,25 @@ def _developed(root: Path, shot: str) -> _Held:
     if rendering is None:
         raise InputError(MADE_EARLIER)
     across = match_from(row["match"]).across
-    of = (str(opened.folder.root), shot, row["frame_id"], rendering.white_balance, rendering.profile, across)
-    if _held and _held[0].of == of:
-        return _Held(of, _held[0].linear, rendering)
     path = opened.folder.frames_dir / row["frame"]
     if not path.is_file():
         raise InputError(frame_gone(row["frame"]))
+    state = read_state(opened.folder.root)
+    moves = Moves(opened, state, Lenses(state.lens), shot, path)
+    of = (
+        str(opened.folder.root),
+        shot,
+        row["frame_id"],
+        rendering.white_balance,
+        rendering.profile,
+        across,
+        moves.place_key,
+    )
+    if _held and _held[0].of == of:
+        return _Held(of, _held[0].linear, rendering)
     profile = None if rendering.profile is None else ColourProfile(rendering.profile, 0.0, 0.0, 0.0)
-    linear = develop(linear_picture(path, half=True), rendering.white_balance, profile)
+    picture = linear_picture(path, half=True)
+    linear = develop(picture, rendering.white_balance, profile)
     height, width = linear.shape[:2]
     share = min((LOOKED_AT_PX / (height * width)) ** 0.5, 1.0)
     if share < 1:
@@ -75,6 +89,7 @@ def _developed(root: Path, shot: str) -> _Held:
         linear = np.asarray(cv2.resize(linear, size, interpolation=cv2.INTER_AREA), np.float32)
     if across is not None:
         linear = across.evened(linear)
+    linear = moves.moved(linear, picture)
     _held[:] = [_Held(of, np.ascontiguousarray(linear), rendering)]
     return _held[0]
 

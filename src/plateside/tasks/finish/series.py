@@ -29,8 +29,6 @@ from plateside.finish.facts import (
     FinishFacts,
     Rendering,
 )
-from plateside.finish.hand import Hand
-from plateside.finish.placing import placing_of
 from plateside.finish.render import to_8_bits
 from plateside.finish.tiles import rendered
 from plateside.finish.tone import CALM_CONTRAST, Curve, set_curve
@@ -47,7 +45,9 @@ from plateside.tasks.finish.finished_list import (
     accepted_as_taken,
     placed,
 )
+from plateside.tasks.finish.lenses import Lenses
 from plateside.tasks.finish.look_followed import look_followed
+from plateside.tasks.finish.moves import Moves
 from plateside.tasks.finish.retouched import take_in
 from plateside.tasks.finish.set_look import METHOD, MeasuredHero, SetLook, Shares
 from plateside.tasks.finish.written_list import noted_files, write_list
@@ -125,7 +125,7 @@ def _finish(
     set_look = SetLook(
         chief, grey or _marked_card(state, chief), record, marked_cards(opened, state),
         AsSeen(opened, state, BuildRecord(opened.folder.plateside_dir / AS_SEEN_RECORD), raws.small).stops, raws,
-        marked_charts(opened, state),
+        Lenses(state.lens), marked_charts(opened, state),
     )  # fmt: skip
     sweep(opened.folder.workplace)
     noted, renewed = noted_files(opened)
@@ -137,9 +137,9 @@ def _finish(
     finished, count = [], 0
     for at, one in enumerate(measured, 2 * len(todo)):
         progress(at, steps)
-        hand = state.hand(one.hero.shot.name)
+        moves = Moves(opened, state, set_look.lenses, one.hero.shot.name, one.hero.path)
         work = _Work(
-            opened, set_look, record, kind, noted, hand, lambda _done, _total, at=at: progress(at, steps)
+            opened, set_look, record, kind, noted, moves, lambda _done, _total, at=at: progress(at, steps)
         )
         shot, new = work.make(one, curves[one.hero.is_raw])
         finished.append(replace(shot, extra=one.hero in extras))
@@ -233,8 +233,8 @@ class _Work:
     kind: str
     noted: dict[str, FinishedShot]
     """file -> what the record beside the pictures says: it outlives the caches"""
-    hand: Hand
-    """what you set for the picture, and for its series"""
+    moves: Moves
+    """what moves it, and what you set for it and for its series"""
     progress: Progress
 
     def make(self, one: MeasuredHero, curve: Curve) -> tuple[FinishedShot, bool]:
@@ -244,7 +244,7 @@ class _Work:
         path = self.opened.folder.finished_dir / file
         key = key_of(
             METHOD, digest(self._xmp(one, curve)), hero.frame_id, one.gains.array.tolist(), asdict(curve), self.kind,
-            self.set_look.rendering_key(hero), *([asdict(self.hand)] if self.hand.changes else []),
+            self.set_look.rendering_key(hero), *self.moves.key,
             *([asdict(one.match.across)] if one.match.across else []),
         )  # fmt: skip
         there = _hash_of(path)
@@ -263,8 +263,9 @@ class _Work:
         return (
             FinishedShot(
                 hero.shot.name, hero.name, hero.frame_id, hero.by, file, width_px, height_px, there, by_hand, key,
-                one.match, hero.is_raw, _tone(curve), one.noise_evened, self.hand,
-                self._rendering(one, curve), chart=chart, chart_delta_e=apart,
+                one.match, hero.is_raw, _tone(curve), one.noise_evened, self.moves.hand,
+                self._rendering(one, curve), chart=chart, chart_delta_e=apart, lens=self.moves.lens,
+                square=self.moves.square,
             ),
             new,
         )  # fmt: skip
@@ -303,9 +304,11 @@ class _Work:
             one.match.facts,
             _tone(curve),
             one.noise_evened,
-            self.hand,
+            self.moves.hand,
             False,
             *self._chart(one),
+            self.moves.lens,
+            self.moves.square,
         )
         taken = read_settings(one.hero.path).taken_at
         rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)
@@ -315,9 +318,9 @@ class _Work:
 
     def _write(self, path: Path, one: MeasuredHero, curve: Curve, xmp: bytes) -> tuple[int, int]:
         of = replace(self.set_look.developing(one.hero), across=one.match.across)
-        gains = one.gains.times(gains_of(self.hand)) if self.hand.changes else one.gains
-        placing = placing_of(of.size, self.hand.turned_degrees)
-        picture = rendered(of, gains, curve_of(curve, self.hand), placing, self.progress)
+        hand = self.moves.hand
+        gains = one.gains.times(gains_of(hand)) if hand.changes else one.gains
+        picture = rendered(of, gains, curve_of(curve, hand), self.moves.placing(of.size), self.progress)
         del of  # the counts are as large as the picture
         with replacing(path, self.opened.folder.workplace, lambda new: self._may_place(new, path)) as new:
             if self.kind == "tiff":

@@ -30,6 +30,7 @@ from plateside.model.frame import Settings
 from plateside.tasks.choose.heroes import Hero
 from plateside.tasks.finish.cards import MarkedCard, card_of_light, stops_between
 from plateside.tasks.finish.charts import MarkedChart, chart_of, profile_by
+from plateside.tasks.finish.lenses import Lenses
 from plateside.words.finish import NO_CARD_MARKED, NOT_GREY, PATCH_OUTSIDE
 
 METHOD = 7
@@ -72,6 +73,8 @@ class SetLook:
     """by how much a raw is to be brighter than metered [stops]"""
     raws: OneDecode = field(default_factory=OneDecode)
     """the raws of this run"""
+    lenses: Lenses = field(default_factory=Lenses)
+    """the lenses of this run"""
     charts: tuple[MarkedChart, ...] = ()
     """every colour chart that was marked in the shoot's frames"""
     _profiles: dict[str, ColourProfile | None] = field(default_factory=dict)
@@ -150,6 +153,7 @@ class SetLook:
             METHOD, hero.frame_id, self.chief.frame_id, is_chief, meant, self.grey, shape, surfaces,
             *(None if c is None else (c.frame, c.box) for c in (card, self._card)), bright, step,
             *self._profile_key(hero.path), *self._profile_key(self.chief.path),
+            *self.lenses.shading_key(hero.path), *self.lenses.shading_key(self.chief.path),
         )  # fmt: skip
         cached = self.record.get(name, key)
         if cached is not None:
@@ -208,7 +212,7 @@ class SetLook:
 
     def against(self, other: Hero) -> Match:
         """What would bring another frame of the reference's shot to the reference; from the record when known."""
-        key = key_of(METHOD, other.frame_id, self.chief.frame_id)
+        key = key_of(METHOD, other.frame_id, self.chief.frame_id, *self.lenses.shading_key(other.path))
         cached = self.record.get("look followed", key)
         if cached is not None:
             with contextlib.suppress(ValueError, KeyError, TypeError, OverflowError):
@@ -230,7 +234,8 @@ class SetLook:
         profile = self.profile(hero.path)[1]
         picture = self.raws.small(hero.path)
         self._noisy[hero.frame_id] = strength(picture) > 0
-        return reduced(develop(picture, balance, profile), LOOKED_AT_PX)
+        small = reduced(develop(picture, balance, profile), LOOKED_AT_PX)
+        return self.lenses.shaded(hero.path, small, picture)
 
     def _looked_at(self, hero: Hero) -> MatchView:
         small = self._small(hero)

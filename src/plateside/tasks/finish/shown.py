@@ -12,6 +12,8 @@ from plateside.files.journal.state import ShootState, read_state
 from plateside.files.json_text import read_json_file
 from plateside.files.settings.load import load_shoot
 from plateside.finish.hand import LIMITS, UNTOUCHED
+from plateside.finish.lens_facts import OFF
+from plateside.finish.square import Square
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shot
 from plateside.tasks.choose.doubt import doubt_of
@@ -22,6 +24,7 @@ from plateside.tasks.finish.finished_list import (
     look_of,
     match_to_of,
     rendering_of,
+    set_since,
 )
 from plateside.tasks.finish.retouched_list import came_back
 from plateside.tasks.finish.retouched_now import retouched_now
@@ -29,6 +32,17 @@ from plateside.words import finish as words
 
 SIZES = {"row": (720, 82), "view": (1600, 88), "full": (12000, 92)}
 """A finished picture as a page shows it: longest side [px] and JPEG quality."""
+__all__ = [
+    "OFF",
+    "Square",
+    "finished_picture",
+    "finished_preview",
+    "finishing",
+    "plain_preview",
+    "preview",
+    "read_finished",
+]
+
 HAND_LIMITS = LIMITS
 """How far either way each thing can be set by hand."""
 _ROW = {
@@ -55,7 +69,7 @@ def finishing(root: Path) -> dict[str, Any]:
     return {
         "row": state.last_row, "match_to": record["match_to"], "kind": record["kind"], "shots": shots,
         "extras": extras, "came_back": came_back(folder, state, masters, frames) if masters else [],
-        "series_hand": asdict(state.looks.get("", UNTOUCHED)),
+        "lens": state.lens, "series_hand": asdict(state.looks.get("", UNTOUCHED)),
         "look_off": look_of(folder)[1] if record["pictures"] else None,
     }  # fmt: skip
 
@@ -74,7 +88,8 @@ def _shot(shot: Shot, state: ShootState, done: dict[str, Any] | None, extra: str
         "picture": done,
         "as_taken": done is not None and accepted_as_taken(shot, state, finished),
         "hand": asdict(state.looks.get(shot.name, UNTOUCHED)),
-        "hand_changed": done is not None and done["adjustments"].hand != state.hand(shot.name),
+        "square": state.squares.get(shot.name),
+        "hand_changed": done is not None and set_since(done["adjustments"], state, shot.name),
         "another_select": bool(done and hero and hero != finished),
         "doubt": None if extra else doubt_of(state, hero or finished),
         "extra": state.extras[extra].use if extra else "",

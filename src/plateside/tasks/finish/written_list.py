@@ -38,7 +38,7 @@ def _from_row(row: Mapping[str, Any]) -> FinishedShot:
     known = {f.name: row[f.name] for f in fields(FinishedShot) if f.name in row}
     own = {
         "match": match_from(row["match"]), "from_raw": done.from_raw, "tone": done.tone, "hand": done.hand,
-        "rendering": rendering_of(row),
+        "rendering": rendering_of(row), "lens": done.lens, "square": done.square,
     }  # fmt: skip
     return FinishedShot(**{**known, **own})
 

@@ -15,6 +15,7 @@ from plateside.finish.hand import LIMITS, hand_of
 from plateside.model.errors import CouldNotError, InputError
 from plateside.tasks.named import check_shot
 from plateside.words.finish import beyond_the_hand
+from plateside.words.lens import NO_LENS_SWITCH
 from plateside.words.set import refusals
 from plateside.words.set.presses import NOTHING_TO_TAKE_BACK, pressed_sentence, taken_back_sentence
 
@@ -24,7 +25,8 @@ FIELDS: Mapping[str, tuple[str, ...]] = {
     "frame belongs": ("frame", "shot"), "best": ("frame",),
     "crop": ("shot", "channel", "box"), "dish": ("shot", "box"), "words": ("shot", "field", "text"),
     "grey card": ("shot", "frame", "box"), "judge again": ("frame",), "as taken": ("shot", "frame"),
-    "look": ("shot", *LIMITS), "extra": ("frame", "use"), "as made": ("shot", "sha256"),
+    "look": ("shot", *LIMITS), "lens": ("use",), "square": ("shot", "corners"),
+    "extra": ("frame", "use"), "as made": ("shot", "sha256"),
     "retouched kept": ("shot", "made_from"),
     "camera clock": ("camera", "offset_s"),
 }  # fmt: skip
@@ -32,12 +34,14 @@ FIELDS: Mapping[str, tuple[str, ...]] = {
 
 WORDS = ("title", "caption", "alt_text")
 LONGEST_WORDS = 2000
+_LONGEST_NAME = 200
 LEAST_SIDE = 0.02
 """Of a place that is marked in a picture, as a share of it."""
 _SAME_THING: Mapping[str, tuple[str, ...]] = {
     "kept": ("frame",), "again": ("frame",), "select": ("shot",), "alternate": ("shot",), "test frame": ("shot",),
     "frame belongs": ("frame",), "crop": ("shot", "channel"), "dish": ("shot",), "grey card": ("shot",),
     "words": ("shot", "field"), "as taken": ("shot",), "look": ("shot",),
+    "lens": (), "square": ("shot",),
     "extra": ("frame",), "as made": ("shot",), "retouched kept": ("shot",),
 }  # fmt: skip
 _ONE_QUESTION = ({"kept", "again"},)
@@ -100,7 +104,7 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
     if missing:
         raise InputError(refusals.press_lacks(kind, missing))
     pressed = {name: data[name] for name in FIELDS[kind]}
-    figures = ("box", "offset_s", *LIMITS)
+    figures = ("box", "offset_s", "corners", *LIMITS)
     wrong = [f for f, v in pressed.items() if f not in figures and not isinstance(v, str)]
     if wrong:
         raise InputError(refusals.text_wanted(wrong))
@@ -119,6 +123,11 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
         and state.shot_of.get(pressed["frame"], pressed["shot"]) != pressed["shot"]
     ):
         raise InputError(refusals.belongs_elsewhere(state.shot_of[pressed["frame"]], pressed["shot"]))
+    if kind == "lens" and not 0 < len(pressed["use"].strip()) <= _LONGEST_NAME:
+        raise InputError(NO_LENS_SWITCH)
+    if kind == "square" and pressed["corners"] != []:
+        # corners are measured against the frame first, which takes longer than a press
+        raise InputError(refusals.press_lacks(kind, ["corners"]))
     if "box" in pressed and pressed["box"] is not None:  # none takes the mark away again
         pressed["box"] = box_in_frame(pressed["box"], kind)
     if kind == "extra":

@@ -24,9 +24,11 @@ from plateside.tasks.report import as_json
 from plateside.web.answers import body, endpoint, page
 from plateside.web.asker import asker
 from plateside.web.downloads import download
+from plateside.web.sent import is_number
 from plateside.web.shown.finish import finish_shown
 from plateside.web.tool import Tool
 from plateside.words import finish as words
+from plateside.words import lens as lens_words
 from plateside.words.set.adding import NOT_BEGUN
 
 KINDS = ("tiff", "jpeg")
@@ -41,6 +43,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/finish/pictures/{shot}/{size}.jpg", endpoint(tool, _picture)),
         Route("/finish/plain/{shot}/{size}.jpg", endpoint(tool, _plain)),
         Route("/finish/hand/{shot}.jpg", endpoint(tool, _hand)),
+        Route("/finish/square", endpoint(tool, _square), methods=["POST"]),
         Route("/finish/files/{path:path}", endpoint(tool, _file)),
         Route("/finish/retouched", endpoint(tool, _retouched), methods=["POST"]),
         Route("/finish/retouched/{key}", endpoint(tool, _retouched_part), methods=["POST"]),
@@ -96,6 +99,16 @@ async def _hand(request: Request, tool: Tool) -> Response:
         media_type="image/jpeg",
         headers={"cache-control": "private, max-age=300"},
     )
+
+
+async def _square(request: Request, tool: Tool) -> Any:
+    """{shot, corners, shape} -> {row, said}: four corners in its frame; none: by the set card. `shape` 0: not known."""
+    sent = await body(request)
+    corners, shape = sent.get("corners"), sent.number("shape")
+    if not isinstance(corners, list) or len(corners) not in (0, 8) or not all(is_number(v) for v in corners):
+        raise InputError(lens_words.NOT_SQUARE["crossed"])
+    args = {"root": str(tool.shoot), "shot": sent.text("shot"), "corners": corners, "shape": shape}
+    return await tool.looking.ask("results.square", args)
 
 
 def _figure(text: str) -> float:

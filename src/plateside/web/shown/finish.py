@@ -3,9 +3,10 @@
 from dataclasses import dataclass, replace
 from typing import Any
 
-from plateside.tasks.finish.shown import HAND_LIMITS
+from plateside.tasks.finish.shown import HAND_LIMITS, OFF, Square
 from plateside.words import Row, Said
 from plateside.words import finish as words
+from plateside.words import lens as lens_words
 from plateside.words import retouched as retouched_words
 from plateside.words.counting import megabytes
 
@@ -82,6 +83,12 @@ class ShotFinished:
     """What is set for it alone."""
     hand_changed: bool
     """Its file is not yet as it is set."""
+    square: str
+    """By what it is squared; empty: it is not."""
+    corners: tuple[float, ...]
+    """Of that, as shares of the frame."""
+    moved: str
+    """Another whenever its lens or its square is set otherwise."""
     extra: str
     """Of a frame beside the select: finished or delivered; empty: it is a shot with its select."""
     extra_frame: str
@@ -114,6 +121,10 @@ class FinishShown:
     """What is set for the whole series."""
     limits: HandShown
     """How far either way."""
+    lens: str
+    """on, off, or the profile to take where several fit"""
+    lens_said: str
+    """What holds for the lenses of the whole series."""
 
 
 def finish_shown(now: dict[str, Any]) -> FinishShown:
@@ -123,8 +134,8 @@ def finish_shown(now: dict[str, Any]) -> FinishShown:
         row=now["row"],
         match_to=now["match_to"],
         kind=now["kind"],
-        shots=tuple(_shot(shot) for shot in now["shots"]),
-        extras=tuple(_shot(shot) for shot in now["extras"]),
+        shots=tuple(_shot(shot, now["lens"]) for shot in now["shots"]),
+        extras=tuple(_shot(shot, now["lens"]) for shot in now["extras"]),
         came_back=_came_back(now),
         take_in=retouched_words.TAKE_IN if any(s["picture"] for s in (*now["shots"], *now["extras"])) else "",
         headline=_headline(now),
@@ -133,6 +144,8 @@ def finish_shown(now: dict[str, Any]) -> FinishShown:
         like_it=words.LIKE_IT,
         series_hand=HandShown(**now["series_hand"]),
         limits=HandShown(**HAND_LIMITS),
+        lens=now["lens"],
+        lens_said=_lens_said(now),
     )
 
 
@@ -167,7 +180,12 @@ def _headline(now: dict[str, Any]) -> str:
     )
 
 
-def _shot(shot: dict[str, Any]) -> ShotFinished:
+def _lens_said(now: dict[str, Any]) -> str:
+    done = [s["picture"]["adjustments"].lens for s in (*now["shots"], *now["extras"]) if s["picture"]]
+    return " ".join(lens_words.series_sentences([one for one in done if one.code != OFF]))
+
+
+def _shot(shot: dict[str, Any], lens: str) -> ShotFinished:
     name, picture, doubt = shot["name"], shot["picture"], shot["doubt"]
     notes: list[Said] = []
     if picture and not picture["match"]["matched"]:
@@ -197,8 +215,18 @@ def _shot(shot: dict[str, Any]) -> ShotFinished:
     others = tuple(OtherFrame(*other) for other in shot["others"])
     return ShotFinished(
         name, shot["role"], shot["frames"], shot["select"], tuple(notes), again, shown, HandShown(**shot["hand"]),
-        shot["hand_changed"], shot["extra"], shot["extra_frame"], shot["of"], others,
+        shot["hand_changed"], *_square(shot["square"], lens), shot["extra"], shot["extra_frame"], shot["of"], others,
     )  # fmt: skip
+
+
+def _square(square: Square | None, lens: str) -> tuple[str, tuple[float, ...], str]:
+    corners = () if square is None else square.corners
+    said = " ".join(lens_words.square_sentences(square))
+    return (
+        said,
+        corners,
+        "-".join([lens, *(f"{v:.5f}" for v in corners), f"{square.shape:.5f}" if square else ""]),
+    )
 
 
 def _picture(picture: dict[str, Any], extra: str) -> PictureFinished:

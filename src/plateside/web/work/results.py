@@ -14,11 +14,13 @@ from plateside.tasks.finish.hand_preview import hand_of, hand_preview
 from plateside.tasks.finish.preview import make_finished_preview, make_plain_preview
 from plateside.tasks.finish.retouched_added import put_in
 from plateside.tasks.finish.series import finish
+from plateside.tasks.finish.set_square import square_by_card, square_by_corners
 from plateside.tasks.report import as_json
 from plateside.web.shown.choose import proposal
 from plateside.web.shown.deliver import crop_shown, crops_shown
 from plateside.web.workers.names import Work
 from plateside.words import finish as words
+from plateside.words import lens as lens_words
 from plateside.words import retouched as retouched_words
 from plateside.words.deliver.checks import checked_sentences, packed_sentences
 from plateside.words.deliver.report import made_sentence
@@ -63,6 +65,16 @@ def show_hand(args: dict[str, Any], _progress: Progress) -> Any:
 def retouched(args: dict[str, Any], _progress: Progress) -> Any:
     """A retouched file that has come whole: {"root", "key", "size", "changed_ms"} -> what was found of it."""
     return as_json(put_in(Path(args["root"]), str(args["key"]), int(args["size"]), int(args["changed_ms"])))
+
+
+def square(args: dict[str, Any], _progress: Progress) -> Any:
+    """Something flat made square: {"root", "shot", "corners" (none: by the set card), "shape"} -> {"row", "said"}."""
+    root, shot = Path(args["root"]), str(args["shot"])
+    if args["corners"]:
+        row = square_by_corners(root, shot, tuple(float(v) for v in args["corners"]), float(args["shape"]))
+    else:
+        row = square_by_card(root, shot)
+    return {"row": row, "said": lens_words.squared(shot)}
 
 
 def crops(args: dict[str, Any], _progress: Progress) -> Any:
@@ -116,6 +128,6 @@ def check(args: dict[str, Any], progress: Progress) -> Any:
 
 WORK: dict[str, Work] = {
     "choose": choose_all, "finish": finish_all, "shown": show_finished, "plain": show_plain, "hand": show_hand,
-    "retouched": retouched,
+    "retouched": retouched, "square": square,
     "crops": crops, "crop": crop, "deliver": deliver_all, "pack": pack_up, "verify": check,
 }  # fmt: skip

@@ -49,6 +49,10 @@ def decision_phrase(kind: str, data: Data) -> str:
             return f"{_field(data)} of {shot}"
         case "extra":
             return f"{data.get('name', 'a frame')} beside the selects"
+        case "lens":
+            return "the lens switch"
+        case "square":
+            return f"the squaring of {shot}"
         case "look":
             return f"the look by hand of {shot or _SERIES}"
     if kind in _OF_SHOT:
@@ -99,6 +103,10 @@ def pressed_sentence(kind: str, data: Data) -> str:
             return f"{shot}: your retouched file stays."
         case "as taken":
             return f"{shot} stays as taken."
+        case "lens":
+            return "Lenses left as they are." if data.get("use") == "off" else "Lenses corrected."
+        case "square":
+            return f"{shot} is not squared any more."
         case "look":
             return f"Look by hand of {shot or _SERIES}."
     return f"{capital(kind)}."

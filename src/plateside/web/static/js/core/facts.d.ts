@@ -422,6 +422,8 @@ export interface FinishShown {
   like_it: string;
   series_hand: HandShown;
   limits: HandShown;
+  lens: string;
+  lens_said: string;
 }
 
 /** What each question is answered with where nothing is, the eight winds, and usual sizes outside. */
@@ -1061,6 +1063,9 @@ export interface ShotFinished {
   picture: PictureFinished | null;
   hand: HandShown;
   hand_changed: boolean;
+  square: string;
+  corners: number[];
+  moved: string;
   extra: string;
   extra_frame: string;
   of: string;

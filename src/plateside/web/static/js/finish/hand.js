@@ -48,7 +48,7 @@ export function hand({ reply, shot, after, changed }) {
   const name = (what) => `${shot.name}-${what}`;
 
   const show = latest(async () => {
-    const address = handAddress(shot.name, both(own, series, limits), shot.picture?.version ?? "");
+    const address = handAddress(shot.name, both(own, series, limits), (shot.picture?.version ?? "") + shot.moved);
     if (address === drawn) return;
     drawn = address;
     const image = new Image();

@@ -7,6 +7,8 @@ import { compare } from "../core/compare.js";
 import { divided } from "./divided.js";
 import { ofExtra, others } from "./extras.js";
 import { hand, handAddress, handOf } from "./hand.js";
+import { drawLens, lensSwitch } from "./lens.js";
+import { square } from "./square.js";
 import { longWork } from "../core/job.js";
 import { press, takeBack } from "../core/press.js";
 import { say, trying } from "../core/say.js";
@@ -69,6 +71,7 @@ function draw() {
   one("#set").hidden = !finished.length;
   drawRow();
   drawCameBack(reply, afresh);
+  drawLens(reply);
   one("#shots").replaceChildren(...reply.shots.flatMap((shot) =>
     [shot, ...reply.extras.filter((extra) => extra.of === shot.name)]).map(section),
   ...reply.extras.filter((extra) => !reply.shots.some((shot) => shot.name === extra.of)).map(section));
@@ -124,7 +127,7 @@ function section(shot) {
     make("h2", {}, shot.name, shot.extra ? kindOf(shot) : ""), notes, shot.extra ? ofExtra(shot, use) : others(shot, use));
   const shownAs = shot.hand_changed && picture.can_be_set;
   const stage = divided({ name: shot.name, before: before(picture, "view"), beforeWords: picture.before,
-    after: shownAs ? handAddress(shot.name, handOf(reply, shot), picture.version) : address(picture, "view"),
+    after: shownAs ? handAddress(shot.name, handOf(reply, shot), picture.version + shot.moved) : address(picture, "view"),
     wide: picture.width_px, high: picture.height_px });
   return make("section",
     { class: "finished", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
@@ -136,6 +139,7 @@ function section(shot) {
         picture.figures.map((row) => make("div", {}, make("dt", {}, row.name), make("dd", {}, row.value)))),
       make("ul", { class: "said" }, picture.said.map((words) => make("li", {}, words))),
       picture.can_be_set ? hand({ reply, shot, after: one(".after", stage), changed: afresh }) : "",
+      picture.can_be_set ? square({ reply, shot, frame: before(picture, "view"), changed: afresh }) : "",
       make("p", { class: "small soft number" }, `${picture.made_from} ${picture.size}`),
       make("div", { class: "row" },
         make("button", { type: "button", onclick: () => closely({ name: shot.name, picture }) }, SAID.look),
@@ -194,7 +198,7 @@ const afresh = settled(100, async () => {
   } catch { /* the next news tries again */ }
 });
 on("row", (row) => {
-  if (["select", "undo", "as taken", "look", "frame belongs", "verdict", "kept", "again", "extra",
+  if (["select", "undo", "as taken", "look", "lens", "square", "frame belongs", "verdict", "kept", "again", "extra",
     "as made", "retouched", "retouched kept"].includes(row.kind)) afresh();
 });
 on("work", (job) => {
@@ -203,4 +207,5 @@ on("work", (job) => {
 on("connected", afresh);
 follow(reply.row);
 takeFiles(afresh);
+lensSwitch(() => reply, afresh);
 draw();

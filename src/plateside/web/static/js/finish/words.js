@@ -57,6 +57,25 @@ export const DIVIDED = {
   of: (frame, before) => `${frame}, ${before}`,
 };
 
+/** Of what is square to the picture. */
+export const SQUARE = {
+  title: "Square",
+  what: "Something flat, such as a tray or the table, made square to the picture.",
+  corners: "Square it by four corners",
+  card: "Square it by the set card",
+  back: "Square it no more",
+  frame: (shot) => `${shot}, the frame as you took it`,
+  dialog: (shot) => `Square ${shot}`,
+  how: "Drag the four corners onto something flat and rectangular. Arrow keys move a corner finely, with Shift faster.",
+  names: ["Upper left", "Upper right", "Lower right", "Lower left"],
+  place: (name, x, y) => `${name} corner, ${(100 * x).toFixed(1)} % across, ${(100 * y).toFixed(1)} % down`,
+  shape: "Its shape",
+  shapes: [["told by its perspective", 0], ["square, 1:1", 1], ["3:2", 1.5], ["4:3", 4 / 3], ["2:1", 2],
+    ["A4 sheet across", 297 / 210], ["2:3", 2 / 3], ["3:4", 0.75], ["1:2", 0.5], ["A4 sheet upright", 210 / 297]],
+  do: "Square it",
+  cancel: "Leave it",
+};
+
 /** Of what is set by hand. */
 export const HAND = {
   title: "Set by hand",

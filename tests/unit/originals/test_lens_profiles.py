@@ -1,0 +1,123 @@
+"""Lens profiles: which one, and that its table is lensfun's own. Ruler: lensfunpy's maps and shading."""
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from plateside.files import lens_profiles
+from plateside.files.lens_profiles import NotFound, Profile, profile_of
+from plateside.finish.lens_facts import NO_CAMERA, NO_EXTRA, NO_LENS, SEVERAL, UNKNOWN
+from plateside.model.frame import Settings
+
+lensfunpy = pytest.importorskip("lensfunpy")
+SIZE = (1500, 1000)
+
+
+def of(
+    make: str, model: str, lens: str, focal: float, f_number: float | None, away: float | None = None
+) -> Settings:
+    return Settings(
+        camera_make=make, camera_model=model, lens_model=lens, focal_length_mm=focal, f_number=f_number,
+        focus_distance_m=away,
+    )  # fmt: skip
+
+
+def of_database(lens: Any, camera: Any, focal: float, f_number: float) -> Settings:
+    return of(camera.maker, camera.model, lens.model, focal, f_number, 0.8)
+
+
+def cases() -> list[Settings]:
+    """A zoom, a prime, a macro lens and whatever else has all three faults, of each mount that has one."""
+    base, found, seen = lensfunpy.Database(), [], set[str]()
+    for lens in base.lenses:
+        mounts = set(lens.mounts) - seen
+        whole = lens.calib_distortion and lens.calib_tca and lens.calib_vignetting
+        if not mounts or not whole or lens.type != lensfunpy.LensType.RECTILINEAR:
+            continue
+        for camera in base.cameras:
+            if (
+                camera.mount in mounts
+                and abs(camera.crop_factor - lens.crop_factor) < 0.02
+                and not camera.mount[0].islower()
+            ):
+                shade = lens.calib_vignetting[0]
+                found.append(of_database(lens, camera, shade.focal, shade.aperture))
+                seen.add(camera.mount)
+                break
+    return found[:8]
+
+
+@pytest.mark.parametrize("settings", cases(), ids=lambda s: s.lens_model)
+def test_the_table_is_lensfuns_own(settings: Settings) -> None:
+    """Within 0.3 px at 24 megapixels (here a fifth of it: 0.075), where lensfun's own maps scatter by half of that."""
+    profile = profile_of(settings)
+    if isinstance(profile, NotFound):  # the same name more than once: offered, never taken
+        assert profile.code in (SEVERAL, NO_CAMERA)
+        return
+    lens = profile.lens_for(SIZE)
+    flags = lensfunpy.ModifyFlags
+    ruler = lensfunpy.Modifier(profile.lens, profile.crop, *SIZE)
+    ruler.initialize(
+        settings.focal_length_mm, settings.f_number, settings.focus_distance_m, scale=1.0, targeom=profile.lens.type,
+        pixel_format=np.float32, flags=flags.DISTORTION | flags.TCA | flags.VIGNETTING,
+    )  # fmt: skip
+    wanted = ruler.apply_subpixel_geometry_distortion()
+    x, y = np.meshgrid(np.arange(SIZE[0], dtype=float), np.arange(SIZE[1], dtype=float))
+    apart = np.abs(lens.sources(x[::7, ::7], y[::7, ::7]) - wanted[::7, ::7])
+    assert apart.max() < 0.15
+    assert apart.mean() < 0.02
+    light = np.ones((SIZE[1], SIZE[0], 3), np.float32)
+    ruler.apply_color_modification(light)
+    gain = lens.shading((0, SIZE[1], 0, SIZE[0]))
+    assert np.abs(np.log2((1.0 if gain is None else gain) / light[..., 1])).max() < 0.05
+
+
+def test_names_that_differ_in_writing_alone_are_one() -> None:
+    for name in ("EF24-105mm f/4L IS USM", "Canon EF 24-105mm f/4L IS USM", "EF 24-105mm F4L IS USM"):
+        found = profile_of(of("Canon", "Canon EOS 5D Mark IV", name, 50, 4))
+        assert isinstance(found, Profile)
+        assert found.lens.model == "Canon EF 24-105mm f/4L IS USM"
+
+
+def test_the_older_lens_is_never_taken_for_the_newer() -> None:
+    found = profile_of(of("Canon", "Canon EOS 5D Mark IV", "EF24-105mm f/4L IS II USM", 50, 4))
+    assert isinstance(found, Profile)
+    assert found.lens.model == "Canon EF 24-105mm f/4L IS II USM"
+
+
+def test_two_that_fit_are_offered_and_the_one_you_name_is_taken() -> None:
+    settings = of("NIKON CORPORATION", "NIKON D750", "24-70mm f/2.8", 50, 4)
+    found = profile_of(settings)
+    assert isinstance(found, NotFound) and found.code == SEVERAL and len(found.others) > 1
+    chosen = profile_of(settings, found.others[1])
+    assert isinstance(chosen, Profile) and chosen.name == found.others[1]
+    assert isinstance(profile_of(settings, "some other lens"), NotFound)
+
+
+@pytest.mark.parametrize(
+    ("settings", "code"),
+    [
+        (of("Made", "Made camera", "Made lens 35mm", 35, 8), NO_CAMERA),
+        (of("", "", "", 35, 8), NO_CAMERA),
+        (of("Canon", "Canon EOS 5D Mark IV", "Made lens 35mm", 35, 8), UNKNOWN),
+        (of("Canon", "Canon EOS 5D Mark IV", "", 35, 8), NO_LENS),
+        (of("Canon", "Canon EOS 5D Mark IV", "EF24-105mm f/4L IS USM", 400, 8), UNKNOWN),
+    ],
+)
+def test_what_is_not_known_is_left_alone(settings: Settings, code: str) -> None:
+    found = profile_of(settings)
+    assert isinstance(found, NotFound)
+    assert found.code == code
+
+
+def test_without_f_number_light_is_left_and_lines_are_straightened() -> None:
+    found = profile_of(of("Canon", "Canon EOS 5D Mark IV", "EF24-105mm f/4L IS USM", 24, None))
+    assert isinstance(found, Profile)
+    assert found.lens_for(SIZE).does == ("distortion", "fringes")
+
+
+def test_without_the_extra_it_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(lens_profiles, "_database", lambda: None)
+    found = profile_of(of("Canon", "Canon EOS 5D Mark IV", "EF24-105mm f/4L IS USM", 24, 4))
+    assert isinstance(found, NotFound) and found.code == NO_EXTRA
