@@ -4,7 +4,8 @@
 
 Nothing is installed or kept: pip resolves each package for a system that it does not run on (`--dry-run`, wheels only).
 Needs the registry that pip is set up for, and an environment in which Plateside is installed with its extras `picture`,
-`demo`, `cluster` and `lens`: their requirements are followed. Run by hand; docs/decisions/0010-dependencies.md has the result.
+`demo`, `cluster` and `lens`: their requirements are followed. Run by hand; docs/decisions/0010-dependencies.md has
+the result.
 """
 
 import re

@@ -22,15 +22,15 @@ def test_corners_are_moved_written_and_taken_back(
     finish(root)
     page.goto(opened_on(root).url + "finish", wait_until="domcontentloaded")
     page.locator("#cup-square").click()
-    stage = page.locator(".square-stage")
+    stage = page.locator(".squaring .corners")
     expect(stage.locator("img")).to_have_js_property("complete", True)
-    first = page.locator(".square-corner").first
+    first = page.locator(".squaring .pin").first
     expect(first).to_be_focused()
     before = first.get_attribute("aria-label")
     page.keyboard.press("Shift+ArrowLeft")
     expect(first).not_to_have_attribute("aria-label", before or "")
     assert axe(page) == []
-    box, last = stage.bounding_box(), page.locator(".square-corner").nth(2).bounding_box()
+    box, last = stage.bounding_box(), page.locator(".squaring .pin").nth(2).bounding_box()
     assert box and last
     page.mouse.move(last["x"] + last["width"] / 2, last["y"] + last["height"] / 2)
     page.mouse.down()

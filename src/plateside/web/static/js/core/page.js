@@ -20,11 +20,12 @@ on("keeping", ({ words }) => {
     strip.id = "not-kept";
     strip.className = "damaged";
     strip.setAttribute("role", "status");
-    strip.append(document.createElement("p"));
-    document.getElementById("main").before(strip);
+    document.querySelector("main")?.before(strip);
   }
   strip.hidden = !words;
-  strip.firstElementChild.textContent = words;
+  const said = document.createElement("p");
+  said.textContent = words;
+  strip.replaceChildren(said);
 });
 
 // a damaged file: said until it has been read, once for each
