@@ -308,7 +308,7 @@ def vertex_normals(mesh: Mesh) -> Array:
 
 def _same_place(corners: Array) -> NDArray[np.int64]:
     """A number for each corner (n, 3), one for those that coincide: one axis after another, since rows sort slowly."""
-    out = np.zeros(len(corners), dtype=np.int64)
+    out: NDArray[Any] = np.zeros(len(corners), dtype=np.int64)
     for values in corners.T:
         _, rank = np.unique(values, return_inverse=True)
         _, out = np.unique(out * len(corners) + rank, return_inverse=True)

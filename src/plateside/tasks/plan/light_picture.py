@@ -12,7 +12,7 @@ from plateside.tasks.report import as_json
 from plateside.words.light import refusals
 from plateside.words.plan.picture import caption
 
-SIZES = {"rough": (480, 480), "clean": (900, 900)}
+SIZES = {"rough": (384, 384), "clean": (900, 900)}
 
 
 def shown_picture(
