@@ -64,7 +64,7 @@ def add_texts(path: Path, texts: dict[int, str]) -> None:
 
 
 def add_tags(path: Path, tags: dict[int, tuple[int, bytes]]) -> None:
-    """Of each its type, one byte a value, and its bytes: the directory is written anew at the file's end."""
+    """Of each its type and bytes (of one value, or of a byte each): the directory is written anew at the end."""
     data = bytearray(path.read_bytes())
     assert data[:4] == b"II*\0"
     (at,) = struct.unpack_from("<I", data, 4)
@@ -75,7 +75,7 @@ def add_tags(path: Path, tags: dict[int, tuple[int, bytes]]) -> None:
     for code, (kind, blob) in tags.items():
         data += b"\0" * (len(data) % 2)
         where = struct.pack("<I", len(data)) if len(blob) > 4 else blob.ljust(4, b"\0")
-        entries.append(struct.pack("<HHI", code, kind, len(blob)) + where)
+        entries.append(struct.pack("<HHI", code, kind, 1 if kind == 5 else len(blob)) + where)
         data += blob if len(blob) > 4 else b""
     data += b"\0" * (len(data) % 2)
     entries.sort(key=lambda entry: struct.unpack_from("<H", entry)[0])

@@ -140,6 +140,14 @@ def profile_of(settings: Settings, named: str = "") -> Profile | NotFound:
         return NotFound(NO_CAMERA, settings.camera_model)
     found = _lenses(base, cameras[0], settings)
     exact = [lens for lens in found if _plain(lens) == _plain_name(settings.lens_model, lens.maker)]
+    if settings.lens_model and not exact:  # lensfun looks for whole words, and names are run together
+        wanted, mount = settings.lens_model, cameras[0].mount
+        same = [
+            one
+            for one in base.lenses
+            if mount in one.mounts and _plain(one) == _plain_name(wanted, one.maker)
+        ]
+        exact = _of_focal(same, settings.focal_length_mm)
     if not settings.lens_model:
         # a camera whose lens cannot be changed has a mount of its own, and often no name for its lens
         fixed = cameras[0].mount[:1].islower()
@@ -209,7 +217,10 @@ def _cameras(base: Any, settings: Settings) -> list[Any]:
 
 def _lenses(base: Any, camera: Any, settings: Settings) -> list[Any]:
     found = list(base.find_lenses(camera, None, settings.lens_model or None))
-    focal = settings.focal_length_mm
+    return _of_focal(found, settings.focal_length_mm)
+
+
+def _of_focal(found: list[Any], focal: float | None) -> list[Any]:
     if focal is None:
         return found
     # a zoom's ends are written to the millimetre, and makers round them their own way
@@ -239,9 +250,9 @@ def _plain(lens: Any) -> str:
 def _plain_name(name: str, maker: str) -> str:
     """Without case, spaces and the maker's name; 'F2.8', 'f/2.8' and '1:2.8' are one, and so are 24.0 and 24."""
     text = name.lower()
-    for word in re.findall(r"[a-z]+", (maker or "").lower()):
-        if len(word) > 2:
-            text = re.sub(rf"\b{word}\b", " ", text)
+    words = [word for word in re.findall(r"[a-z]+", (maker or "").lower()) if len(word) > 2]
+    for word in words:
+        text = re.sub(rf"\b{word}\b", " ", text).removeprefix(word)
     text = re.sub(r"\b(?:f\s*/?\s*|1\s*:\s*)(?=\d)", "f", text)
     text = re.sub(r"(\d+)\.0+(?!\d)", r"\1", text)
     # a hyphen counts only between numbers: 24-70

@@ -62,7 +62,9 @@ class Lens:
         for _ in range(60 if self.to_frame is not None else 0):
             found = self.sources(to_x, to_y)
             found = found[..., found.shape[-2] // 2, :]
-            to_x, to_y = to_x + at_x - found[..., 0], to_y + at_y - found[..., 1]
+            # what lies far outside has no way back, and must not run away
+            to_x = np.clip(to_x + at_x - found[..., 0], -4 * self.size[0], 5 * self.size[0])
+            to_y = np.clip(to_y + at_y - found[..., 1], -4 * self.size[1], 5 * self.size[1])
         return to_x, to_y
 
     def shading(self, part: tuple[int, int, int, int]) -> Floats | None:

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Doubles = NDArray[np.float64]
-_MOST_OPCODES, _MOST_POINTS = 256, 1 << 20
+_MOST_OPCODES, _MOST_OF_LENS, _MOST_POINTS = 256, 16, 1 << 20
 _PLANES = (1, 3)
 _LEAST_GAIN, _MOST_GAIN = 1 / 16, 64.0
 _RADIAL_TERMS, _FITTED_TERMS = 15, 9
@@ -192,6 +192,8 @@ def _opcodes_of(data: bytes) -> tuple[Opcode, ...]:
             if not isinstance(one, Warp) or one.moves():
                 found.append(one)
         at += length
+    if len(found) > _MOST_OF_LENS:
+        raise DamagedOpcodesError("too many")
     return tuple(found)
 
 

@@ -219,6 +219,7 @@ def test_a_list_that_ends_too_soon_is_damaged(cut: int) -> None:
     [
         made.listed(made.vignette([float("nan"), 0, 0, 0, 0])),
         made.listed(made.vignette([-2.0, 0, 0, 0, 0])),
+        made.listed(*[made.vignette([0.1, 0, 0, 0, 0])] * 17),
         made.listed(made.rectilinear([[1, 0, 0, 0, 0, 0]], (1.5, 0.5))),
         made.listed(made.rectilinear([[1, 0.1, 0, 0, 0, 0]] * 2)),
         made.listed((9, struct.pack(">10I", 0, 0, 10, 10, 0, 1, 1, 1, 1 << 31, 1 << 31) + bytes(36))),

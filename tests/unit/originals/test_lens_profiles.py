@@ -9,6 +9,7 @@ from plateside.files import lens_profiles
 from plateside.files.lens_profiles import NotFound, Profile, profile_of
 from plateside.finish.lens_facts import NO_CAMERA, NO_EXTRA, NO_LENS, SEVERAL, UNKNOWN
 from plateside.model.frame import Settings
+from tests.synthetic.lens_names import takes_several, two_versions
 
 lensfunpy = pytest.importorskip("lensfunpy")
 SIZE = (1500, 1000)
@@ -74,20 +75,25 @@ def test_the_table_is_lensfuns_own(settings: Settings) -> None:
 
 
 def test_names_that_differ_in_writing_alone_are_one() -> None:
-    for name in ("EF24-105mm f/4L IS USM", "Canon EF 24-105mm f/4L IS USM", "EF 24-105mm F4L IS USM"):
-        found = profile_of(of("Canon", "Canon EOS 5D Mark IV", name, 50, 4))
+    lens, _later, camera = two_versions()
+    name, focal = str(lens.model), float(lens.min_focal)
+    for written in (name, name.upper(), name.replace(" ", ""), name.replace(str(lens.maker), "").strip()):
+        found = profile_of(of(camera.maker, camera.model, written, focal, 8))
         assert isinstance(found, Profile)
-        assert found.lens.model == "Canon EF 24-105mm f/4L IS USM"
+        assert found.lens.model == name
 
 
 def test_the_older_lens_is_never_taken_for_the_newer() -> None:
-    found = profile_of(of("Canon", "Canon EOS 5D Mark IV", "EF24-105mm f/4L IS II USM", 50, 4))
-    assert isinstance(found, Profile)
-    assert found.lens.model == "Canon EF 24-105mm f/4L IS II USM"
+    lens, later, camera = two_versions()
+    for one in (lens, later):
+        found = profile_of(of(camera.maker, camera.model, one.model, float(one.min_focal), 8))
+        assert isinstance(found, Profile)
+        assert found.lens.model == one.model
 
 
 def test_two_that_fit_are_offered_and_the_one_you_name_is_taken() -> None:
-    settings = of("NIKON CORPORATION", "NIKON D750", "24-70mm f/2.8", 50, 4)
+    camera = takes_several("24-70mm f/2.8")
+    settings = of(camera.maker, camera.model, "24-70mm f/2.8", 50, 4)
     found = profile_of(settings)
     assert isinstance(found, NotFound) and found.code == SEVERAL and len(found.others) > 1
     chosen = profile_of(settings, found.others[1])
@@ -95,29 +101,28 @@ def test_two_that_fit_are_offered_and_the_one_you_name_is_taken() -> None:
     assert isinstance(profile_of(settings, "some other lens"), NotFound)
 
 
-@pytest.mark.parametrize(
-    ("settings", "code"),
-    [
+def test_what_is_not_known_is_left_alone() -> None:
+    lens, _later, camera = two_versions()
+    for settings, code in (
         (of("Made", "Made camera", "Made lens 35mm", 35, 8), NO_CAMERA),
         (of("", "", "", 35, 8), NO_CAMERA),
-        (of("Canon", "Canon EOS 5D Mark IV", "Made lens 35mm", 35, 8), UNKNOWN),
-        (of("Canon", "Canon EOS 5D Mark IV", "", 35, 8), NO_LENS),
-        (of("Canon", "Canon EOS 5D Mark IV", "EF24-105mm f/4L IS USM", 400, 8), UNKNOWN),
-    ],
-)
-def test_what_is_not_known_is_left_alone(settings: Settings, code: str) -> None:
-    found = profile_of(settings)
-    assert isinstance(found, NotFound)
-    assert found.code == code
+        (of(camera.maker, camera.model, "Made lens 35mm", 35, 8), UNKNOWN),
+        (of(camera.maker, camera.model, "", 35, 8), NO_LENS),
+        (of(camera.maker, camera.model, lens.model, 3 * lens.max_focal, 8), UNKNOWN),
+    ):
+        found = profile_of(settings)
+        assert isinstance(found, NotFound)
+        assert found.code == code
 
 
 def test_without_f_number_light_is_left_and_lines_are_straightened() -> None:
-    found = profile_of(of("Canon", "Canon EOS 5D Mark IV", "EF24-105mm f/4L IS USM", 24, None))
+    lens, _later, camera = two_versions()
+    found = profile_of(of(camera.maker, camera.model, lens.model, float(lens.min_focal), None))
     assert isinstance(found, Profile)
-    assert found.lens_for(SIZE).does == ("distortion", "fringes")
+    assert "shading" not in found.lens_for(SIZE).does
 
 
 def test_without_the_extra_it_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(lens_profiles, "_database", lambda: None)
-    found = profile_of(of("Canon", "Canon EOS 5D Mark IV", "EF24-105mm f/4L IS USM", 24, 4))
+    found = profile_of(of("Made", "Made camera", "Made lens 35mm", 35, 8))
     assert isinstance(found, NotFound) and found.code == NO_EXTRA
