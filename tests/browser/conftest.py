@@ -31,6 +31,8 @@ LAPTOP = {"width": 1440, "height": 900}
 SWITCHED_OFF = (
     # a window's own pop-ups under its address line: half a second of processor for each window, and nobody sees them
     "WebUIOmniboxPopup", "WebUIOmniboxAimPopup", "WebUIOmniboxFullPopup",
+    # a process started ahead for a page after this one: most tests have one page
+    "SpareRendererForSitePerProcess",
     # what Playwright switches off by itself: of two such lists Chromium takes the last
     "AimEnabled", "AvoidCorsURLLoaderRestartOnRedirect", "AvoidUnnecessaryBeforeUnloadCheckSync",
     "DestroyProfileOnBrowserClose", "HttpsFirstBalancedModeAutoEnable", "HttpsUpgrades", "LensOverlay", "MediaRouter",

@@ -18,7 +18,7 @@ from tests.shoots.re_lit import make_shoot
 def year(tmp_path: Path) -> Path:
     """Two shoots, one of them a folder below, and one whose settings have a mistake."""
     home = tmp_path / "year"
-    first = make_shoot(home / "plums")
+    first = make_shoot(home / "plums", share=1 / 2)
     shutil.copytree(first, home / "autumn" / "quinces")
     shutil.copytree(first, home / "wrong")
     (home / "wrong" / "shoot.toml").write_text("date = 3", encoding="utf-8")
@@ -28,7 +28,7 @@ def year(tmp_path: Path) -> Path:
 def test_all_are_made_then_unchanged_and_one_edit_makes_one(
     year: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    alone = make_shoot(year.parent / "alone")
+    alone = make_shoot(year.parent / "alone", share=1 / 2)
     finish(alone)
     wanted = {p.name: p.read_bytes() for p in (alone / "finished").glob("*.tif")}
 
