@@ -31,6 +31,9 @@ class Measured:
     around_spread_px: float
     seed: int
     sharp_across: float = -1.0
+    core: tuple[float, ...] = ()
+    clear_share: float = -1.0
+    best_spread_px: float | None = None
 
 
 def label_of(truth: Truth) -> int:
@@ -49,5 +52,6 @@ def measured(case: BlurCase) -> Measured:
     return Measured(
         case.truth, case.wants_shallow, label_of(case.truth), focus.features, against(soft), soft,
         focus.along_px2, focus.direction_deg, focus.edges_on_subject, focus.subject_spread_px or 0.0,
-        focus.around_spread_px or 0.0, case.seed, focus.sharp_across,
+        focus.around_spread_px or 0.0, case.seed, focus.sharp_across, focus.core,
+        focus.clear_share, focus.best_spread_px,
     )  # fmt: skip

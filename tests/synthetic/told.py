@@ -20,5 +20,9 @@ def told_alone(row: Measured) -> BlurKind:
         subject_spread_px=row.subject_spread_px,
         around_spread_px=row.around_spread_px,
         sharp_across=row.sharp_across,
+        core=row.core,
+        clear_share=row.clear_share,
+        best_spread_px=row.best_spread_px,
+        measured_px=0,
     )
     return kind_of(focus, row.wants_shallow)[0]

@@ -16,6 +16,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plateside.frames.borders import photographed
 from plateside.frames.facts import Box, ExposureFacts
 from plateside.ground.srgb import LUMINANCE_32, byte_table
 from plateside.model.pixels import LinearPicture, RawLevels
@@ -30,6 +31,8 @@ THIN = 0.006
 WHITE_FROM = 244
 """sRGB, of the lowest channel: warm window light leaves white that is gone about so far from neutral."""
 _WORK_PX = 750
+OPENED_PX = 7
+"""Across the spots that are taken off, of a small picture of the whole working size."""
 _TABLE = byte_table()
 
 
@@ -83,8 +86,14 @@ def exposure_of(
     from_raw: bool,
 ) -> ExposureFacts:
     """Exposure facts of a small linear picture in display levels and its map of clipped shares."""
+    if not from_raw:
+        rows, columns = photographed(linear)
+        clipped = clipped * (rows[:, None] & columns[None, :])
+        linear = np.ascontiguousarray(linear[rows][:, columns])
     luminance = linear @ LUMINANCE_32
-    bright = brightest_matt(luminance)
+    # in a small file a plate is a few pixels wide
+    opened_px = round(OPENED_PX * min(max(clipped.shape) / _WORK_PX, 1.0))
+    bright = brightest_matt(luminance, max(opened_px, 1))
     glints, lost = glints_and_losses(clipped)
     height, width = clipped.shape
     x0, y0, x1, y1 = subject_box
@@ -124,9 +133,9 @@ def by_reference(facts: ExposureFacts, stops: float) -> ExposureFacts:
     return facts if facts.aim == "grey card" else replace(facts, stops=stops, aim="test frame")
 
 
-def brightest_matt(luminance: Array) -> float:
+def brightest_matt(luminance: Array, opened_px: int = OPENED_PX) -> float:
     """Level that the brightest 1.5 % of the frame reach once spots smaller than a glint are taken off."""
-    opened = cv2.morphologyEx(luminance, cv2.MORPH_OPEN, np.ones((7, 7), np.uint8))
+    opened = cv2.morphologyEx(luminance, cv2.MORPH_OPEN, np.ones((opened_px, opened_px), np.uint8))
     return float(np.percentile(opened, 98.5))
 
 

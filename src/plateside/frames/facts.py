@@ -70,6 +70,11 @@ class FocusFacts:
     there are too few."""
     sharp_across: float = -1.0
     """Around the hero: share of the frame where edges across `direction_deg` are sharp; -1: too few are seen."""
+    core: tuple[float, ...] = ()
+    """`features` with the inner part of the hero's box in the place of the whole: the box is a guess, and the table
+    that shows within it is as sharp as ever while the hero moves. Empty where too few edges lie there."""
+    clear_share: float = -1.0
+    """Share of the frame where edges of every direction are sharp; -1: too few are seen."""
 
 
 @dataclass(frozen=True)

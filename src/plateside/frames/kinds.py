@@ -14,6 +14,7 @@ from plateside.frames import kinds_weights as weights
 from plateside.frames.blur_features import ALONE_NAMES, against
 from plateside.frames.facts import FocusFacts
 from plateside.frames.part_blur import STREAK
+from plateside.frames.sharpness import WORK_PX
 from plateside.frames.softer import Softening
 
 
@@ -56,6 +57,15 @@ ALONG_STAYS_SHARP_PX = 1.25
 """A shake leaves the edges that lie along it sharp; where they are not, depth of focus is at work."""
 SURE_FAULT = 0.03
 """Below this probability of being fit to keep a fault that plain sense bears out is all but certain."""
+SOFT_HERO_PX, UNDIRECTED_PX = 0.7, 0.5
+CORE_KEPT = 0.1
+"""Probability of being fit to keep, by the inner part of the hero alone, under which it is not kept without a look."""
+CLEAR_SOMEWHERE, STREAKED_ALL_OVER, SHARPEST_PX = 0.016, 0.05, 0.3
+"""Shares of the frame that are sharp in every direction, and across a shake's, and its sharpest place [px at working
+size]: with more that is sharp it may be a dish beside the middle, in shallow focus. Made shakes have none of the first
+and 0.02 of the second in the median."""
+CLEAR_MOSTLY = 0.5
+"""Share of the frame that is sharp in every direction; with more, a soft middle is no shallow focus elsewhere."""
 CERTAIN, PROBABLE = 0.85, 0.65
 """Confidence in a fault told from one frame alone."""
 MELTED_TIMES = 3.0
@@ -103,28 +113,85 @@ def _decided(p: "tuple[float, ...]", threshold: float) -> tuple[BlurKind | None,
 
 
 def kind_of(
-    focus: FocusFacts, wants_shallow: bool = False, sharp_wish: str = "hero"
+    focus: FocusFacts, wants_shallow: bool = False, sharp_wish: str = "hero", *, placed: bool = True
 ) -> tuple[BlurKind, float]:
-    """The kind of blur and how sure that is, 0 to 1, from one frame alone."""
+    """The kind of blur and how sure that is, 0 to 1, from one frame alone.
+
+    placed  it is known where the hero is: a shot says so
+    """
     if focus.edges_on_subject < FEWEST_EDGES or len(focus.features) != len(weights.ALONE.mean):
         return BlurKind.UNSURE, 0.3
-    p = probabilities(focus.features, weights.ALONE)
-    fault, confidence = _decided(p, weights.ALONE.threshold)
+    kind, confidence = _by_core(focus, sharp_wish, _by_hero(focus, wants_shallow, sharp_wish))
+    if kind.keeps:
+        return kind, confidence
+    if not placed and not _whatever_the_hero(kind, focus):
+        # what is sharp may be the hero, and the middle of the frame the table behind it
+        return BlurKind.UNSURE, 0.45
+    return kind, confidence
+
+
+def _by_hero(focus: FocusFacts, wants_shallow: bool, sharp_wish: str) -> tuple[BlurKind, float]:
+    """The kind by the edges in all of the hero's box."""
+    p, fault, confidence = _fault(focus, focus.features)
     features = dict(zip(ALONE_NAMES, focus.features, strict=True))
-    if fault is BlurKind.SHAKE and focus.sharp_across >= SHARP_SOMEWHERE_AROUND:
-        fault = BlurKind.MOTION if p[3] >= ITS_OWN else BlurKind.UNSURE
     borne_out = fault is not None and fault in FAULTS and _borne_out(fault, features, sharp_wish)
     if fault is not None and (borne_out or p[0] < NEARLY_KEPT):
         # soft food looks like blur; saying that one is not sure costs a look, a wrong 'again' costs the dish
         if not borne_out or p[0] >= MAY_BE_KEPT:
             return BlurKind.UNSURE, 0.45
-        certain = p[0] < SURE_FAULT and _unmistakable(fault, features)
+        certain = p[0] < SURE_FAULT and _unmistakable(fault, features) and _nothing_sharp(fault, focus)
         return fault, CERTAIN if certain else min(confidence, PROBABLE)
     if features["subject 10 %"] >= KEPT_EDGE_PX:
         return BlurKind.UNSURE, 0.45
     subject, around = focus.subject_spread_px or 0.0, focus.around_spread_px or 0.0
     melted = wants_shallow or around > MELTED_TIMES * max(subject, 1.0)
     return (BlurKind.SHALLOW if melted else BlurKind.SHARP), min(max(p[0], 0.5), 0.85)
+
+
+def _by_core(focus: FocusFacts, sharp_wish: str, told: tuple[BlurKind, float]) -> tuple[BlurKind, float]:
+    """What the inner part of the hero's box adds: a low dish does not fill its box, and the table in the rest is sharp.
+
+    A lens focused elsewhere is told by it. A streak is not: noodles and slices lie in one direction, too.
+    """
+    if len(focus.core) != len(weights.ALONE.mean):
+        return told
+    p, fault, confidence = _fault(focus, focus.core)
+    if fault is None or p[0] >= CORE_KEPT:
+        return told
+    features = dict(zip(ALONE_NAMES, focus.core, strict=True))
+    open_to = told[0].keeps or (told[0] is BlurKind.MOTION and fault is BlurKind.ELSEWHERE)
+    by_lens = fault in (BlurKind.DEFOCUS, BlurKind.ELSEWHERE) and _borne_out(fault, features, sharp_wish)
+    if open_to and by_lens:
+        return fault, min(confidence, PROBABLE)
+    return (BlurKind.UNSURE, 0.45) if told[0].keeps else told
+
+
+def _fault(
+    focus: FocusFacts, features: "tuple[float, ...]"
+) -> "tuple[tuple[float, ...], BlurKind | None, float]":
+    """Probabilities, the fault that they speak for (None: the frame can be kept) and its confidence."""
+    p = probabilities(features, weights.ALONE)
+    fault, confidence = _decided(p, weights.ALONE.threshold)
+    if fault is BlurKind.SHAKE and focus.sharp_across >= SHARP_SOMEWHERE_AROUND:
+        fault = BlurKind.MOTION if p[3] >= ITS_OWN else BlurKind.UNSURE
+    return p, fault, confidence
+
+
+def _whatever_the_hero(fault: BlurKind, focus: FocusFacts) -> bool:
+    """Whether a fault would be one wherever the hero is: all of the frame has it, or the middle alone."""
+    if fault in (BlurKind.MOTION, BlurKind.ELSEWHERE):
+        return focus.clear_share >= CLEAR_MOSTLY
+    return _nothing_sharp(fault, focus)
+
+
+def _nothing_sharp(fault: BlurKind, focus: FocusFacts) -> bool:
+    """Whether no place in the frame speaks against a fault that the whole frame has."""
+    if focus.clear_share >= CLEAR_SOMEWHERE:
+        return False
+    if fault is BlurKind.SHAKE:
+        return focus.sharp_across <= STREAKED_ALL_OVER
+    finer = max(focus.measured_px / WORK_PX, 1.0)
+    return focus.best_spread_px is None or focus.best_spread_px >= SHARPEST_PX * finer
 
 
 def _borne_out(fault: BlurKind, features: "dict[str, float]", sharp_wish: str) -> bool:
@@ -136,12 +203,24 @@ def _borne_out(fault: BlurKind, features: "dict[str, float]", sharp_wish: str) -
     if somewhere and fault is not BlurKind.MOTION:
         return False
     if fault in (BlurKind.DEFOCUS, BlurKind.ELSEWHERE):
-        return features["subject 10 %"] >= NO_SHARP_EDGE_PX
+        soft = fault is BlurKind.DEFOCUS and _soft_alike(features)
+        return soft or features["subject 10 %"] >= NO_SHARP_EDGE_PX
     along = features["subject most direction"] - max(features["subject least direction"], 0.0)
     if fault is BlurKind.SHAKE:
         along_stays_sharp = features["subject least direction"] <= ALONG_STAYS_SHARP_PX
         return features["directions agree"] >= 0.5 and along >= 0.5 and along_stays_sharp
     return along >= 0.6
+
+
+def _soft_alike(features: "dict[str, float]") -> bool:
+    """Whether the hero and what is around it are soft alike, as a lens out of focus leaves them; grain and compression
+    still leave some edges sharp."""
+    return (
+        features["subject 25 %"] >= SOFT_HERO_PX
+        and features["subject most direction"] - max(features["subject least direction"], 0.0) < UNDIRECTED_PX
+        and features["around 10 %"] >= NO_SHARP_EDGE_PX
+        and features["around 25 %"] >= NO_EDGE_AT_ALL_PX
+    )
 
 
 def _unmistakable(fault: BlurKind, features: "dict[str, float]") -> bool:

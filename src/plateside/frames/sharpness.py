@@ -23,6 +23,10 @@ WORK_PX = 1500
 ACROSS_RAD = float(np.radians(30))
 SHARP_PX2 = 0.6
 FEWEST_TILES = 5
+CORE, FEWEST_IN_CORE = 0.75, 150
+"""Of the hero's box, each way."""
+WAYS, FEWEST_OF_A_WAY, CLEAR = 4, 8, 0.5
+"""Of a tile's edges of one direction: half of them are sharp."""
 STREAK_AT_1, STREAK_POWER = 3.65, 0.514
 QUARTER = 25
 ROWS = 24
@@ -68,6 +72,29 @@ def sharp_across(edges: Edges, direction_deg: float, width: int, height: int) ->
     return float((known < SHARP_PX2).mean()) if known.size >= FEWEST_TILES else -1.0
 
 
+def clear_share(edges: Edges, width: int, height: int) -> float:
+    """Of the tiles that show edges of several directions: those where they are sharp in each; -1 where these are few.
+
+    A camera that moved leaves edges sharp in one direction only, a lens out of focus in none.
+    """
+    columns, rows = TILES
+    tile = (edges.y * rows // height) * columns + edges.x * columns // width
+    way = (np.floor((edges.angle % np.pi) / np.pi * WAYS).astype(np.intp)) % WAYS
+    where = tile * WAYS + way
+    number = np.bincount(where, minlength=columns * rows * WAYS).reshape(-1, WAYS)
+    sharp = np.bincount(where, edges.spread2 < SHARP_PX2, columns * rows * WAYS).reshape(-1, WAYS)
+    seen = number >= FEWEST_OF_A_WAY
+    known = seen.sum(axis=1) >= 2
+    clear = ((sharp >= CLEAR * number) | ~seen).all(axis=1) & known
+    return float(clear.sum() / known.sum()) if int(known.sum()) >= FEWEST_TILES else -1.0
+
+
+def inner(box: Box) -> Box:
+    """The middle of a hero's box, which the hero fills whatever its shape."""
+    x, y = (1 - CORE) / 2 * (box[2] - box[0]), (1 - CORE) / 2 * (box[3] - box[1])
+    return box[0] + x, box[1] + y, box[2] - x, box[3] - y
+
+
 def at_work_size(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
     """The picture no longer than WORK_PX: blur that is not seen there is not seen on a page either."""
     height, width = picture.shape[:2]
@@ -98,15 +125,18 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box, *, early: bool = Fals
     scale = max(width, height) / max(wide, high)
     x0, y0, x1, y1 = subject_box
     best_on_subject = _least(tile_spreads(work_subject, wide, high))
+    area_px = (x1 - x0) * (y1 - y0) * wide * high
     features = alone(
-        work_subject,
-        work_around,
-        half_subject,
-        half_around,
-        work_tiles,
-        best_on_subject,
-        (x1 - x0) * (y1 - y0) * wide * high,
+        work_subject, work_around, half_subject, half_around, work_tiles, best_on_subject, area_px
     )
+    core_box = inner(subject_box)
+    work_core, half_core = (_parts(e, w, h, core_box)[0] for e, w, h in (
+        (work_subject, wide, high), (half_subject, wide // 2, high // 2)
+    ))  # fmt: skip
+    core = () if len(work_core) < FEWEST_IN_CORE else alone(
+        work_core, work_around, half_core, half_around, work_tiles, _least(tile_spreads(work_core, wide, high)),
+        area_px * CORE**2,
+    )  # fmt: skip
     best, at = None, None
     if np.any(np.isfinite(work_tiles)):
         row, column = np.unravel_index(int(np.nanargmin(work_tiles)), work_tiles.shape)
@@ -131,6 +161,8 @@ def focus_of(picture: NDArray[np.uint8], subject_box: Box, *, early: bool = Fals
         features=features,
         rows_px2=row_spreads(work_edges, high),
         sharp_across=sharp_across(work_around, direction, wide, high),
+        core=core,
+        clear_share=clear_share(work_edges, wide, high),
     )
     return focus if early else in_full(focus, picture, subject_box)
 

@@ -26,6 +26,8 @@ from plateside.model.shoot import Shot
 SLACK_STOPS = 1 / 6
 TO_MIDDLE_STOPS = 2 / 3
 """A frame below the default aim is brought this far into it, towards its middle."""
+MOST_ALONE_STOPS = 5.0
+"""A frame that is all but black (a lens cap, a flash that stayed off) does not tell by how much."""
 LOST_ON_SUBJECT = 0.01
 SCALED_SHARE = 0.01
 CAST_MIRED = 50.0
@@ -257,12 +259,13 @@ def _focus(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[Wei
     deliberate = shot.deliberate if shot else ()
     if "blur" in deliberate:
         return []
-    kind, confidence = kind_of(facts.focus, wants_shallow(shot), shot.sharp if shot else "hero")
+    sharp = shot.sharp if shot else "hero"
+    kind, confidence = kind_of(facts.focus, wants_shallow(shot), sharp, placed=shot is not None)
     # a pour and falling sugar are streaks that are wanted
     if kind in (BlurKind.SHAKE, BlurKind.MOTION) and shot is not None and shot.moves not in STILL:
         return [_look(facts, "moves")]
     if kind is BlurKind.UNSURE:
-        return [_look(facts, "soft")]
+        return [_look(facts, "soft" if shot is not None else "no shot")]
     if kind.keeps:
         return []
     blur = blur_act(kind, confidence, facts, shot, settings)
@@ -277,7 +280,10 @@ def _look(facts: FrameFacts, why: str) -> WeightedAct:
     x0, y0, x1, y1 = facts.subject_box
     at = facts.focus.sharpest_at
     on_hero = at is not None and x0 <= at[0] <= x1 and y0 <= at[1] <= y1
-    where = at if on_hero else ((x0 + x1) / 2, (y0 + y1) / 2)
+    if on_hero and why == "no shot":
+        why = "soft"
+    # without a shot the hero may be wherever it is sharpest
+    where = at if on_hero or (at and why == "no shot") else ((x0 + x1) / 2, (y0 + y1) / 2)
     return WeightedAct(Act("look at hero", "focus", at=where, way=why, confidence=LOOK), 0)
 
 
@@ -339,7 +345,7 @@ def _exposure(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[
         dial = exposure_dial(down, settings, moves)
         return [WeightedAct(Act("expose", "exposure", stops=down, dial=dial, confidence=0.6), 1)]
     if exposure.stops < -SLACK_STOPS and not deliberate & {"dark", "silhouette"}:
-        up = TO_MIDDLE_STOPS - exposure.stops
+        up = min(TO_MIDDLE_STOPS - exposure.stops, MOST_ALONE_STOPS)
         weight = 2 if exposure.stops < -AGAIN_STOPS else 1
         dial = exposure_dial(up, settings, moves)
         return [WeightedAct(Act("expose", "exposure", stops=up, dial=dial, confidence=0.6), weight)]

@@ -12,9 +12,9 @@ from plateside.frames.kinds import BlurKind, kind_of
 from plateside.frames.sharpness import focus_of, profile, sharp_across
 from plateside.frames.subject import on_subject
 from tests.photographs import photograph
-from tests.synthetic.faults import streak
+from tests.synthetic.faults import composed, disc, frame_of, streak
 from tests.synthetic.sauces import sauce
-from tests.synthetic.scenes import TEST, TRAIN
+from tests.synthetic.scenes import TEST, TRAIN, Scene, make_scene
 from tests.unit.frames.facts import facts
 from tests.unit.frames.shapes import shapes
 
@@ -83,3 +83,50 @@ def test_a_photograph_taken_while_the_camera_moved_is_not_sharp() -> None:
     # scikit-image: "a wall clock ... taken while moving the camera in an approximately horizontal direction"
     kind = kind_of(focus_of(np.dstack([photograph("clock")] * 3), (0.2, 0.2, 0.8, 0.8)))[0]
     assert kind in (BlurKind.SHAKE, BlurKind.MOTION)
+
+
+def low_dishes(number: int) -> list[Scene]:
+    """Scenes whose dish is seen low: it is less than half as high as wide, and its box holds much of the table."""
+    scenes = (make_scene(TEST + TRAIN, seed, 600, 400) for seed in range(600, 700))
+
+    def low(scene: Scene) -> bool:
+        rows = np.flatnonzero(scene.hero.cover.max(axis=1) > 0.5)
+        return bool((rows[-1] - rows[0]) < 0.5 * scene.hero.cover.shape[1])
+
+    return [scene for scene in scenes if low(scene)][:number]
+
+
+def test_a_low_dish_out_of_focus_is_not_kept_for_the_sharp_table_in_its_box() -> None:
+    rng = np.random.default_rng(3)
+    scenes = low_dishes(10)
+    still = [kind_of(focus_of(frame_of(composed(s, None, None), rng), s.subject_box))[0] for s in scenes]
+    soft = [kind_of(focus_of(frame_of(composed(s, None, disc(4.0)), rng), s.subject_box))[0] for s in scenes]
+    assert all(kind.keeps for kind in still)
+    assert sum(kind in (BlurKind.SHARP, BlurKind.SHALLOW) for kind in soft) == 0
+    assert sum(kind is BlurKind.ELSEWHERE for kind in soft) >= 6
+
+
+def beside_the_middle(seed: int) -> NDArray[np.uint8]:
+    """A sharp dish in a third of the frame, all around it melted."""
+    scene = make_scene(TEST + TRAIN, seed, 900, 600)
+    linear = composed(scene, disc(8.0), None)
+    x = int(scene.hero.x) - 100
+    return frame_of(np.ascontiguousarray(linear[:, x : x + 450]), np.random.default_rng(seed))
+
+
+@pytest.mark.parametrize("seed", [700, 701, 702, 703, 704, 705])
+def test_without_a_shot_a_sharp_dish_beside_the_middle_is_no_fault(seed: int) -> None:
+    focus = focus_of(beside_the_middle(seed), (0.25, 0.25, 0.75, 0.75))
+    assert kind_of(focus, placed=False)[0].keeps
+
+
+def test_without_a_shot_a_frame_that_is_streaked_all_over_is_still_a_shake() -> None:
+    told_kinds = []
+    for seed in range(710, 716):
+        rng = np.random.default_rng(seed)
+        linear = composed(make_scene(TEST + TRAIN, seed, 900, 600), None, None)
+        shaken = np.asarray(cv2.filter2D(linear, -1, streak(18.0, 30.0)), np.float32)
+        focus = focus_of(frame_of(shaken, rng, noise=0.002), (0.25, 0.25, 0.75, 0.75))
+        told_kinds.append(kind_of(focus, placed=False)[0])
+    assert set(told_kinds) <= {BlurKind.SHAKE, BlurKind.UNSURE}
+    assert told_kinds.count(BlurKind.SHAKE) >= 3

@@ -108,7 +108,7 @@ def test_an_aperture_opened_wider_is_named_and_no_shake() -> None:
 def test_sugar_that_the_shot_lets_fall_is_no_camera_shake() -> None:
     case = other_case(PHOTOS, HELD_OUT + 8, "bent shake")
     facts = facts_of(case.frame)
-    assert any(a.kind == "shake" and a.weight for a in verdict_of(facts, None, Settings()).acts)
+    assert any(a.kind == "shake" and a.weight for a in verdict_of(facts, Shot(name="sugar"), Settings()).acts)
     pour = Shot(name="bowl", moves="falling sugar")
     kinds = {a.kind: a.weight for a in verdict_of(facts, pour, Settings()).acts}
     assert "shake" not in kinds and kinds.get("motion", 0) == 0

@@ -32,6 +32,13 @@ def test_far_too_dark() -> None:
     assert verdict.rests_on == ("alone",)
 
 
+def test_a_black_frame_does_not_tell_how_dark_it_is() -> None:
+    # 8 bits reach 12 stops below white (IEC 61966-2-1: code 1 is 2 ** -11.7): a lens cap is not measured by them
+    verdict = verdict_of(exposed(stops=-11.6), shot(), AT)
+    assert verdict.word == "again"
+    assert verdict.first.stops == pytest.approx(5.0)
+
+
 def test_lost_highlights_go_before_a_cast() -> None:
     facts = replace(exposed(lost_on_subject_share=0.05), colour=ColourFacts(200.0, 0, "grey world"))
     acts = verdict_of(facts, shot(), AT).acts

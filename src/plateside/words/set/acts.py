@@ -164,6 +164,11 @@ _WHY_LOOK = {
 
 
 def _look_at_hero(act: Act) -> Said:
+    if act.way == "no shot":
+        return Said(
+            f"Look at 100 %, {place_phrase(act.at)}",
+            ": the frame is sharpest there. Name its shot to judge the hero",
+        )
     why = _WHY_LOOK.get(act.way, "")
     return Said(f"Look at the hero at 100 %, {place_phrase(act.at)}", f": {why}" if why else "")
 
