@@ -3,25 +3,21 @@
 victims.py takes them up.
 """
 
-import contextlib
 import json
 import shutil
-from collections.abc import Callable, Iterator
-from concurrent.futures import Executor, Future
 from pathlib import Path
-from typing import Any
 
 from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.journal import Journal
 from plateside.files.pictures import encode, read_picture
 from plateside.files.settings.load import open_shoot
-from plateside.jobs.run import Workers
 from plateside.tasks.finish import every_shoot, retouched_added, retouched_adding
 from plateside.tasks.finish.finished_list import read_rows
 from plateside.tasks.finish.series import finish
 from plateside.tasks.finish.set_by_hand import set_by_hand
 from tests.shoots import re_lit
 from tests.shoots.charted import CHART, charted_shoot
+from tests.synthetic.at_once import here
 
 SHORT = (
     re_lit.SHOOT[: re_lit.SHOOT.index('[[shots]]\nname = "hand"')]
@@ -133,20 +129,6 @@ def charted(root: Path) -> list[str]:
 # ---- every shoot of a folder ----------------------------------------------------------------------------------
 
 
-class _Here(Executor):
-    """Does each job at once, in this process, as a worker does it in its own."""
-
-    def submit(self, work: Callable[..., Any], /, *given: Any, **named: Any) -> "Future[Any]":
-        done: Future[Any] = Future()
-        done.set_result(work(*given, **named))
-        return done
-
-
-@contextlib.contextmanager
-def _here(_processes: int) -> Iterator[Workers]:
-    yield Workers(_Here())
-
-
 def make_two_shoots(root: Path) -> None:
     make_chosen(root)
     shutil.copytree(root, root.parent / OTHER)
@@ -154,7 +136,7 @@ def make_two_shoots(root: Path) -> None:
 
 def finish_every(root: Path) -> None:
     # this process is about to be killed; its children would not be
-    vars(every_shoot)["pool"] = _here
+    vars(every_shoot)["pool"] = here
     report = every_shoot.finish_every(root.parent, "jpeg")
     if report.exit_status:
         raise SystemExit(f"not every shoot was finished: {report}")
@@ -163,6 +145,6 @@ def finish_every(root: Path) -> None:
 def every_finished(root: Path) -> list[str]:
     """Both are whole, and a run more does nothing: what is kept of them is true."""
     wrong = finished(root) + finished(root.parent / OTHER)
-    vars(every_shoot)["pool"] = _here
+    vars(every_shoot)["pool"] = here
     again = every_shoot.finish_every(root.parent, "jpeg")
     return wrong + [f"{one.name} is made again" for one in again.shoots if not one.unchanged]

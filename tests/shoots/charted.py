@@ -28,31 +28,32 @@ def chart_picture() -> NDArray[np.float64]:
     return picture
 
 
-def plate_picture(seed: int) -> NDArray[np.float64]:
+def plate_picture() -> NDArray[np.float64]:
     """Linear sRGB of a round dish on a table."""
     y, x = np.mgrid[0:HIGH, 0:WIDE]
     dish = np.clip((70 - np.hypot(x - 180, y - 120)) / 5, 0, 1)[..., None]
-    light = (1 - dish) * np.array([0.12, 0.08, 0.05]) + dish * np.array([0.5, 0.45, 0.35])
-    return np.asarray(light * (1 + 0.1 * seed))
+    return np.asarray((1 - dish) * np.array([0.12, 0.08, 0.05]) + dish * np.array([0.5, 0.45, 0.35]))
 
 
 def charted_shoot(root: Path, text: str) -> Path:
-    """A folder whose first two shots have a compressed raw as their select; a third shows the chart. text: shoot."""
+    """A folder with a compressed raw as the select of the shot "cup", and one that shows the chart. text: the shoot."""
     return copied(root, _make, text)
 
 
 def _make(root: Path, text: str) -> None:
     shoot_folder(root, text)
-    journal = Journal.open(root)
-    for number, shot in enumerate(("cup", "near")):
-        path = root / "frames" / f"IMG {number}.dng"
-        write_dng(path, plate_picture(number), seed=number, lossless=True)
-        frame = content_hash(path)
-        journal.append_many(
-            [
-                ("frame landed", {"frame": frame, "name": path.name}),
-                ("select", {"shot": shot, "frame": frame}),
-            ]
-        )
+    put_raws(root, "cup")
+
+
+def put_raws(root: Path, shot: str) -> None:
+    """Put both into the frames folder, landed, the first of them the select of this shot."""
+    write_dng(root / "frames" / RAW, plate_picture(), seed=1, lossless=True)
     write_dng(root / "frames" / CHART, chart_picture(), seed=9, lossless=True)
-    journal.append("frame landed", frame=content_hash(root / "frames" / CHART), name=CHART)
+    frame = content_hash(root / "frames" / RAW)
+    Journal.open(root).append_many(
+        [
+            ("frame landed", {"frame": frame, "name": RAW}),
+            ("select", {"shot": shot, "frame": frame}),
+            ("frame landed", {"frame": content_hash(root / "frames" / CHART), "name": CHART}),
+        ]
+    )
