@@ -32,7 +32,7 @@ def main(many: int = MANY, seed: int = 1) -> None:
             some = min(AT_ONCE, many - of_serve - part)
             place = Path(folder) / f"work-{part}"
             place.mkdir()
-            got = run_alone("tests.abuse.kills", place, some, seed * 1_000 + part, "", "clock")
+            got = run_alone("tests.abuse.kills", place, some, seed * 1_000 + part)
             counted.update(got["kills"])
             faults += got["faults"]
             rounds += got["rounds"]

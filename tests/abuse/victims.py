@@ -3,7 +3,6 @@
 To add one, write its three functions and put it into VICTIMS: the bench and the seeded few of the tests take it up.
 """
 
-import json
 import os
 import shutil
 from collections.abc import Callable, Iterator, Mapping
@@ -30,7 +29,8 @@ from plateside.tasks.set.press import press
 from plateside.tasks.set.watch import watch
 from plateside.tasks.studio.edit import change_settings, read_settings
 from tests.abuse import two_disks
-from tests.shoots import re_lit, small
+from tests.abuse import victims_of_finish as of_finish
+from tests.shoots import small
 
 ANSWERED = "answered.txt"
 """Beside the shoot: what the killed work was told to be done, a line each, written after the answer came."""
@@ -53,6 +53,8 @@ class Victim:
     """What is wrong as the killed work left it; empty: nothing."""
     at_the_end: Callable[[Path], list[str]]
     """What is wrong once the work has been run to its end."""
+    is_long: bool = False
+    """Half a second of the processor and more: where few are tried it is killed half as often as the others."""
 
 
 def lines_of(root: Path) -> list[Row]:
@@ -89,42 +91,12 @@ def _watch(root: Path) -> None:
     watch(root, lambda _event: None, once=True, poll_s=0.02)
 
 
-SHORT = (
-    re_lit.SHOOT[: re_lit.SHOOT.index('[[shots]]\nname = "hand"')]
-    + """
-[[channels]]
-name = "wide"
-width_px = 160
-height_px = 90
-formats = ["jpeg"]
-"""
-)
-SHOTS = ("cup", "near")
-
-
-def _make_chosen(root: Path) -> None:
-    re_lit.make_shoot(root, SHORT, SHOTS, share=1 / 2)
-
-
 def _finish(root: Path) -> None:
     finish(root, kind="jpeg")
 
 
-def _finished(root: Path) -> list[str]:
-    record = json.loads((root / "finished" / "adjustments.json").read_text(encoding="utf-8"))
-    wrong = [
-        f"finished/{row['file']} is another one than was noted"
-        for row in record["pictures"]
-        if row["sha256"] != sha256_of_file(root / "finished" / row["file"])
-    ]
-    names = sorted(p.name for p in (root / "finished").iterdir())
-    return wrong + (
-        [] if names == ["adjustments.json", "cup.jpg", "near.jpg"] else [f"finished/ holds {names}"]
-    )
-
-
 def _make_finished(root: Path) -> None:
-    _make_chosen(root)
+    of_finish.make_chosen(root)
     _finish(root)
 
 
@@ -299,9 +271,27 @@ def _edited(root: Path) -> list[str]:
 
 
 VICTIMS: tuple[Victim, ...] = (
-    Victim("watch", _make_frames, _watch, _nothing, _judged),
-    Victim("judge", _make_frames, judge_frames, _nothing, _judged),
-    Victim("finish", _make_chosen, _finish, _nothing, _finished),
+    Victim("watch", _make_frames, _watch, _nothing, _judged, is_long=True),
+    Victim("judge", _make_frames, judge_frames, _nothing, _judged, is_long=True),
+    Victim("finish", of_finish.make_chosen, _finish, _nothing, of_finish.finished, is_long=True),
+    Victim(
+        "retouched",
+        of_finish.make_retouched,
+        of_finish.put_retouched_in,
+        of_finish.never_half_retouched,
+        of_finish.retouched_counts,
+    ),
+    Victim(
+        "chart", of_finish.make_charted, of_finish.finish_by_chart, _nothing, of_finish.charted, is_long=True
+    ),
+    Victim(
+        "every shoot",
+        of_finish.make_two_shoots,
+        of_finish.finish_every,
+        _nothing,
+        of_finish.every_finished,
+        is_long=True,
+    ),
     Victim("deliver", _make_finished, deliver, _no_mixture, _delivered),
     Victim("pack", _make_delivered, _pack, _packages, _packages),
     Victim("add", _make_to_add, _add, _whole_frames, _added),

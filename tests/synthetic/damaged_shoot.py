@@ -5,6 +5,7 @@ import contextlib
 import io
 import os
 import shutil
+import signal
 import sys
 import traceback
 from collections.abc import Callable, Iterator
@@ -13,14 +14,17 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pytest
 from PIL import Image
 
 from plateside.cli.main import main as command
 from plateside.files import damage
 from plateside.files.journal import journal as journal_file
 from plateside.files.originals.pixels import display_picture, linear_and_levels, stated_size
+from plateside.files.pictures import encode, read_picture
 from plateside.files.settings.write import Put
 from plateside.model.errors import InputError, PlatesideError
+from plateside.tasks.finish import every_shoot, retouched_added, retouched_adding
 from plateside.tasks.light.sky_file import keep_sky_file
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.last_open import last_open, remember
@@ -34,9 +38,14 @@ from plateside.web.tool import Tool
 from plateside.web.trouble import trouble_of
 from plateside.web.workers.names import find_work
 from plateside.web.workers.worker import WorkError
+from tests.shoots.charted import CHART, put_raws
 from tests.shoots.small import make_small_shoot, picture
+from tests.synthetic.at_once import here
 from tests.synthetic.dng import write_dng
+from tests.synthetic.stand_ins import take_away
 
+HANGS_S = 100.0
+"""By the clock, on a machine with much else to do."""
 HEIC = Path(__file__).resolve().parents[1] / "heic"
 
 
@@ -63,8 +72,18 @@ def _fill_card(card: Path) -> None:
     Image.fromarray(picture(60)).save(card / "A 0001.jpg", quality=85)
     Image.fromarray(picture(61)).save(card / "A 0002.jpg", quality=70, progressive=True)
     write_dng(card / "A 0003.dng", np.full((96, 128, 3), 0.2), seed=1)
+    write_dng(card / "A 0004.dng", np.full((96, 128, 3), 0.3), seed=2, lossless=True)
     for name in ("plain.heic", "p3-icc.heif"):
         shutil.copyfile(HEIC / name, card / name)
+
+
+def _put_retouched(finished: Path) -> None:
+    """One picture as another program saved it."""
+    made = read_picture(finished / "cup.tif")
+    pixels = made.pixels.copy()
+    pixels[:20] //= 2
+    (finished / "retouched").mkdir()
+    (finished / "retouched" / "cup-Edit.png").write_bytes(encode(pixels, "png", 1, made.xmp))
 
 
 class Shoot:
@@ -76,6 +95,7 @@ class Shoot:
         os.environ["PLATESIDE_STATE"] = str(self.state)
         make_small_shoot(self.root)
         _fill_card(self.root / "card")
+        put_raws(self.root, "near")
         self.frame = str(journal_file.Journal.open(self.root).rows()[1].data["frame"])
         self._warm()
         self._whole = {p: p.read_bytes() for p in self._files()}
@@ -83,9 +103,12 @@ class Shoot:
 
     def _warm(self) -> None:
         said = []
-        for line in ("judge", "choose", "finish", "deliver", "pack", "light --at 2027-05-01T12:00"):
+        for line in ("judge", "choose", f"finish --chart {CHART} --for near --brighter 0.2"):
             said.append((line, *self.run(line)))
-        for act in ("CHANGE shoot", "CHANGE studio", "REOPEN"):
+        _put_retouched(self.root / "finished")
+        for line in ("finish", "deliver", "pack", "light --at 2027-05-01T12:00"):
+            said.append((line, *self.run(line)))
+        for act in ("CHANGE shoot", "CHANGE studio", "REOPEN", "EVERY"):
             said.append((act, *self.run(act)))
         for path in (
             "/frames/{frame}/thumb.jpg",
@@ -106,6 +129,11 @@ class Shoot:
         pattern = "state/served/*/*" if pattern == "state/*" else pattern
         return sorted(p for p in base.glob(pattern) if p in self._whole)
 
+    @property
+    def files(self) -> list[Path]:
+        """Every file of it, as it was made."""
+        return list(self._whole)
+
     def put_back(self) -> None:
         """Every file as it was, times too; what came since is gone."""
         for path in self._files():
@@ -113,11 +141,13 @@ class Shoot:
                 path.unlink()
         for path, data in self._whole.items():
             if (
-                not path.is_file()
+                path.is_symlink()
+                or not path.is_file()
                 or path.stat().st_mtime_ns != self._stats[path].st_mtime_ns
                 or path.read_bytes() != data
             ):
                 path.parent.mkdir(parents=True, exist_ok=True)
+                take_away(path)
                 path.write_bytes(data)
                 os.utime(path, ns=(self._stats[path].st_atime_ns, self._stats[path].st_mtime_ns))
         journal_file._known.clear()
@@ -131,7 +161,12 @@ class Shoot:
     def run(self, act: str) -> tuple[str, str]:
         """(what was answered: an exit status or an HTTP one, what was said) of one command or page."""
         out, err = io.StringIO(), io.StringIO()
-        with _inside(self.root), contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+        with (
+            _inside(self.root),
+            _ended_when_it_hangs(),
+            contextlib.redirect_stdout(out),
+            contextlib.redirect_stderr(err),
+        ):
             try:
                 if act.startswith("GET "):
                     answer = str(self._get(act[4:], err))
@@ -269,7 +304,8 @@ def _act_decode(shoot: Shoot, _more: str) -> str:
 
     def decode() -> None:
         for folder in ("frames", "card"):
-            for path in sorted((shoot.root / folder).iterdir()):
+            # what is no file is listed for nobody
+            for path in sorted(p for p in (shoot.root / folder).iterdir() if p.is_file()):
                 stated_size(path)
                 display_picture(path)
                 linear_and_levels(path)
@@ -282,7 +318,7 @@ def _act_add(shoot: Shoot, _more: str) -> str:
 
     def add() -> None:
         for path in sorted((shoot.root / "card").iterdir()):
-            data = path.read_bytes()
+            data = path.read_bytes() if path.is_file() else b""
             if not data:
                 continue
             begun = adding.begin(shoot.root, "desk", path.name, len(data), 1)
@@ -298,8 +334,35 @@ def _act_add(shoot: Shoot, _more: str) -> str:
                 path.unlink()
 
 
+def _act_every(shoot: Shoot, _more: str) -> str:
+    """Every shoot of the folder finished, its one job done in this process."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(every_shoot, "pool", here)
+        report = every_shoot.finish_every(shoot.root)
+    for fault in (one.fault for one in report.shoots):
+        if fault:
+            print(fault, file=sys.stderr)
+    return "done"
+
+
+def _act_retouched(shoot: Shoot, _more: str) -> str:
+    """The retouched file once more under another name, as the page sends it."""
+    path = shoot.root / "finished" / "retouched" / "cup-Edit.png"
+
+    def send() -> None:
+        data = path.read_bytes()
+        begun = retouched_adding.begin(shoot.root, "desk", "cup-Edit-2.png", len(data), 1)
+        retouched_adding.add_part(shoot.root, begun.key, begun.have, len(data), data)
+        retouched_added.put_in(shoot.root, begun.key, len(data), 1)
+
+    return _told(send) if path.is_file() and path.stat().st_size else "done"
+
+
 def _act_sky(shoot: Shoot, name: str) -> str:
-    text = (shoot.root / "sky" / name).read_bytes().decode("latin-1")
+    path = shoot.root / "sky" / name
+    if not path.is_file():
+        return "done"  # a browser sends none
+    text = path.read_bytes().decode("latin-1")
     return _told(lambda: keep_sky_file(shoot.root, text, date(2027, 5, 1)))
 
 
@@ -313,6 +376,8 @@ ACTS: dict[str, Callable[[Shoot, str], str]] = {
     "SKY": _act_sky,
     "DECODE": _act_decode,
     "ADD": _act_add,
+    "EVERY": _act_every,
+    "RETOUCHED": _act_retouched,
 }
 
 
@@ -320,6 +385,28 @@ def _arguments(act: str) -> list[str]:
     """The words of a command; where it names no folder it is the one it is run in."""
     verb, *rest = act.split()
     return [verb, *rest] if verb in ("judge", "verify") or rest[:1] == ["studio.toml"] else [verb, ".", *rest]
+
+
+class Hung(BaseException):
+    """It waits for something that never comes."""
+
+
+@contextlib.contextmanager
+def _ended_when_it_hangs() -> Iterator[None]:
+    if not hasattr(signal, "setitimer"):
+        yield
+        return
+
+    def end(*_: object) -> None:
+        raise Hung
+
+    signal.signal(signal.SIGALRM, end)
+    # again and again: what is waited for while it ends may hang as well
+    signal.setitimer(signal.ITIMER_REAL, HANGS_S, HANGS_S / 10)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
 
 
 @contextlib.contextmanager

@@ -8,8 +8,11 @@ from dataclasses import dataclass, field
 from plateside.files import damage
 from tests.synthetic.damaged import damaged
 from tests.synthetic.damaged_shoot import Shoot
+from tests.synthetic.stand_ins import stand_in
 
 MOST_S = 10.0
+STAND_INS = 0.08
+"""Share of those in whose place something stands that is no file."""
 
 
 GOOD = {"exit 0", "exit 1", "exit 2", "done", "told 1", "told 2"}
@@ -115,15 +118,39 @@ READERS: dict[str, tuple[str, ...]] = {
         "GET /deliver",
         "GET /deliver/standing",
     ),
+    "delivery/*.*": ("verify delivery", "deliver", "GET /deliver", "pack --to out"),
+    "delivery/*/*": ("verify delivery", "deliver", "GET /deliver", "pack --to out"),
+    "finished/retouched/*": (
+        "finish",
+        "deliver",
+        "GET /finish",
+        "GET /finish/standing",
+        "GET /deliver",
+        "RETOUCHED",
+        "EVERY",
+    ),
+    ".plateside/retouched.json": ("finish", "GET /finish", "deliver", "RETOUCHED"),
+    ".plateside/as-seen.json": ("finish", "EVERY"),
+    ".plateside/series/*": ("EVERY",),
+    ".plateside/plan/*": ("GET /plan", "GET /set", "watch --once --quiet --plain", "plan"),
     "undo/*.toml": ("UNDO shoot", "UNDO studio"),
     "undo/*.json": ("UNDO studio",),
     ".plateside/open.txt": ("REOPEN",),
     ".plateside/thumbnails/*": ("GET /frames/{frame}/thumb.jpg",),
     ".plateside/strips/*": ("GET /choose/strips",),
-    ".plateside/shown/*/*": ("GET /finish/pictures/cup/view.jpg",),
+    ".plateside/shown/**/*": ("GET /finish/pictures/cup/view.jpg",),
     ".plateside/light-answers/*": ("GET /light/day?day=2027-05-01",),
     "state/*": ("REOPEN",),
     "state/desk.key": ("REOPEN",),
+    "frames/*.dng": (
+        "judge",
+        "watch --once --quiet --plain",
+        "DECODE",
+        "choose",
+        "finish",
+        "finish --chart chart.dng",
+        "EVERY",
+    ),
     "frames/*.jpg": ("judge", "watch --once --quiet --plain", "DECODE", "GET /set", "choose"),
     "finished/*.tif": (
         "finish",
@@ -133,6 +160,7 @@ READERS: dict[str, tuple[str, ...]] = {
         "GET /deliver",
     ),
     "packages/*/*.txt": ("verify packages/shoot-delivery", "pack"),
+    "packages/*/data/*/*": ("verify packages/shoot-delivery", "pack"),
     "packages/*/data/*": ("verify packages/shoot-delivery", "pack"),
     "card/*": ("DECODE", "ADD"),
 }
@@ -163,15 +191,21 @@ class Tally:
 
 
 def run(shoot: Shoot, many: int, seed: int, *, acts: int = 2, only: str = "") -> Tally:
-    """Damage a file `many` times, run `acts` of its readers each time, and put everything back."""
+    """Damage a file `many` times, run `acts` of its readers each time, and put everything back.
+
+    only  parts of patterns, one of which must be in it: "a|b"
+    """
     tally = Tally()
-    patterns = [p for p in READERS if only in p and shoot.named(p)]
+    patterns = [p for p in READERS if any(one in p for one in only.split("|")) and shoot.named(p)]
     for number in range(many):
         dice = random.Random(seed * 1_000_003 + number)
         pattern = patterns[number % len(patterns)]
         path = dice.choice(shoot.named(pattern))
-        data, what = damaged(path.read_bytes(), path.name, dice)
-        path.write_bytes(data)
+        if dice.random() < STAND_INS:
+            what = stand_in(path, dice)
+        else:
+            data, what = damaged(path.read_bytes(), path.name, dice)
+            path.write_bytes(data)
         tally.tried += 1
         for act in dice.sample(READERS[pattern], min(acts, len(READERS[pattern]))):
             started, clock = time.process_time(), time.monotonic()

@@ -185,10 +185,13 @@ def _own_tags(path: Path) -> list[FileFault]:
         if p.name not in (*tags, last, "data") and not p.name.startswith(".")
     ]
     there = {name: _sum(path / name, ALGORITHM) for name in tags if (path / name).is_file()}
+    # a folder, a pipe or a link that leads nowhere may stand there
+    if not (path / last).is_file():
+        return [*faults, FileFault("missing", last)]
     try:
         as_written = (path / last).read_bytes() == _manifest(there).encode()
-    except FileNotFoundError:
-        return [*faults, FileFault("missing", last)]
+    except OSError as error:
+        return [*faults, FileFault("unread", last, text=error.strerror or str(error))]
     return faults if as_written else [*faults, FileFault("changed", last, "packed")]
 
 

@@ -78,6 +78,27 @@ def test_every_fault_is_named(tmp_path: Path, payload: dict[str, Path]) -> None:
     assert ("changed", "bag-info.txt", "packed") in faults
 
 
+@pytest.mark.parametrize("what", ["folder", "link to itself", "pipe"])
+@pytest.mark.parametrize(
+    "name", ["tagmanifest-sha512.txt", "manifest-sha512.txt", "bag-info.txt", "data/a.txt"]
+)
+def test_what_is_no_file_in_the_place_of_one_is_a_fault(
+    tmp_path: Path, payload: dict[str, Path], name: str, what: str
+) -> None:
+    info = {"Bag-Software-Agent": "Plateside 1"}
+    bag = write_bag(tmp_path / "out" / "bag", payload, info).path
+    (bag / name).unlink()
+    if what == "folder":
+        (bag / name).mkdir()
+    elif what == "pipe":
+        if not hasattr(os, "mkfifo"):
+            pytest.skip("there are no pipes in folders here")
+        os.mkfifo(bag / name)
+    else:
+        (bag / name).symlink_to(Path(name).name)
+    assert check_bag(bag).faults
+
+
 def test_a_cut_file_shows_in_the_oxum_as_well(tmp_path: Path, payload: dict[str, Path]) -> None:
     bag = made(tmp_path, payload)
     (bag / "data" / "deep" / "ü b.jpg").write_bytes(b"")

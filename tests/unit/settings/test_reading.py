@@ -318,6 +318,14 @@ def test_slips_in_a_shoot(old: str, new: str, code: str, meant: str, fix: str) -
     assert (found.code, found.meant, found.fix) == (code, meant, fix)
 
 
+def test_a_channel_of_no_file_format_is_told_and_nothing_left_out_on_purpose_is_right() -> None:
+    none = SHOOT + '\n[[channels]]\nname = "no-file"\nformats = []\n'
+    (found,) = judge_shoot(none, "shoot.toml", parse_studio(STUDIO)).mistakes
+    assert (found.code, found.fix) == ("not texts", 'formats = ["jpeg", "webp"]')
+    meant = spoiled(SHOOT, 'lens = "35"', "deliberate = []")
+    assert not judge_shoot(meant, "shoot.toml", parse_studio(STUDIO)).mistakes
+
+
 def test_names_are_told_apart_without_capitals_and_accents() -> None:
     text = STUDIO + '\n[[boards]]\nname = "WHITE"\n'
     mistake = the_mistake(text)

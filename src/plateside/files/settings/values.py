@@ -115,8 +115,9 @@ def _texts(entry: Entry, raw: Any) -> Judged:
         return None, bad
     if len(raw) > _MOST_LISTED:
         return None, _too(entry, raw, "too many", _MOST_LISTED, len(raw))
-    if entry.words and any(v not in entry.words for v in raw):
-        return None, wrong(entry, raw, "not texts", fix=_meant_texts(entry, raw))
+    # where something stands unless you say otherwise, none of it would leave nothing to do: no file of any kind
+    if entry.words and (any(v not in entry.words for v in raw) or (entry.default and not raw)):
+        return None, wrong(entry, raw, "not texts", fix=_meant_texts(entry, raw or [*entry.default]))
     return tuple(raw), None
 
 
