@@ -17,8 +17,8 @@ LEAST_LEFT = 0.15
 
 def photographed(linear: NDArray[np.float32]) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
     """Rows and columns of a small linear picture (height x width x 3) that belong to a photograph."""
-    white = linear.min(axis=2) >= WHITE
-    rows, columns = (~_grown(white.min(axis=axis)) for axis in (1, 0))
+    lowest = linear.min(axis=2)
+    rows, columns = (~_grown(np.asarray(lowest.min(axis=axis) >= WHITE)) for axis in (1, 0))
     if min(rows.mean(), columns.mean()) < LEAST_LEFT:
         return np.ones(rows.size, bool), np.ones(columns.size, bool)
     return rows, columns
