@@ -13,9 +13,12 @@ from typing import Any, TypeVar
 from urllib.parse import unquote
 
 import pytest
+from starlette.requests import Request
+from starlette.responses import PlainTextResponse
 from starlette.routing import BaseRoute, Mount, Route
 
 from plateside.web.app import make_app
+from plateside.web.guard import guard
 from plateside.web.guard.guard import COOKIE, FOR_STRANGERS, FOR_THE_DESK, Guard, Listener
 from plateside.web.guard.keys import Keys
 from plateside.web.guard.rates import Buckets
@@ -229,3 +232,20 @@ def test_what_is_asked_of_each_route_is_told_apart(doors: Doors) -> None:
     assert [status for status, _ in got] == [200, 200, 422, 200]
     # without a key it is told to nobody where to go
     assert json.loads(without_key) == {"to": ""}
+
+
+def test_a_new_route_is_asked_like_every_other(doors: Doors, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One that lets strangers in, and tells them the folder, is found as soon as the app has it."""
+
+    async def new(_request: Request) -> PlainTextResponse:
+        return PlainTextResponse(str(doors.root))
+
+    doors.app.router.routes.append(Route("/new/{name}", new))
+    for name, those in (("FOR_STRANGERS", FOR_STRANGERS), ("FOR_THE_DESK", FOR_THE_DESK)):
+        monkeypatch.setattr(guard, name, frozenset({*those, "/new/x"}))
+    assert ("GET", "/new/{name}") in every_route(doors.app.routes)
+    wrong = list(doors.run(_strangers(doors, "GET", "/new/{name}")))
+    assert any("no cookie" in one and one.endswith(f"{DESK}: 200") for one in wrong)
+    assert any("no cookie" in one and "told" in one for one in wrong)
+    # a tablet's list is a second wall: what gets through the first is refused there, with another answer
+    assert any("no cookie" in one and one.endswith(f"{TABLETS}: 403") for one in wrong)

@@ -5,7 +5,6 @@ import contextlib
 import io
 import os
 import shutil
-import signal
 import sys
 import traceback
 from collections.abc import Callable, Iterator
@@ -42,10 +41,9 @@ from tests.shoots.charted import CHART, put_raws
 from tests.shoots.small import make_small_shoot, picture
 from tests.synthetic.at_once import here
 from tests.synthetic.dng import write_dng
+from tests.synthetic.hangs import ended_when_it_hangs
 from tests.synthetic.stand_ins import take_away
 
-HANGS_S = 100.0
-"""By the clock, on a machine with much else to do."""
 HEIC = Path(__file__).resolve().parents[1] / "heic"
 
 
@@ -163,7 +161,7 @@ class Shoot:
         out, err = io.StringIO(), io.StringIO()
         with (
             _inside(self.root),
-            _ended_when_it_hangs(),
+            ended_when_it_hangs(),
             contextlib.redirect_stdout(out),
             contextlib.redirect_stderr(err),
         ):
@@ -385,28 +383,6 @@ def _arguments(act: str) -> list[str]:
     """The words of a command; where it names no folder it is the one it is run in."""
     verb, *rest = act.split()
     return [verb, *rest] if verb in ("judge", "verify") or rest[:1] == ["studio.toml"] else [verb, ".", *rest]
-
-
-class Hung(BaseException):
-    """It waits for something that never comes."""
-
-
-@contextlib.contextmanager
-def _ended_when_it_hangs() -> Iterator[None]:
-    if not hasattr(signal, "setitimer"):
-        yield
-        return
-
-    def end(*_: object) -> None:
-        raise Hung
-
-    signal.signal(signal.SIGALRM, end)
-    # again and again: what is waited for while it ends may hang as well
-    signal.setitimer(signal.ITIMER_REAL, HANGS_S, HANGS_S / 10)
-    try:
-        yield
-    finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
 
 
 @contextlib.contextmanager
