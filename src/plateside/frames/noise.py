@@ -35,6 +35,7 @@ _EVEN = 2.0
 """Pure noise has alike in all directions; with more than this of the least in the mean there is texture too."""
 _WELL_ELECTRONS, _READ_ELECTRONS = 30_000.0, 5.0
 """At ISO 100: what an APS-C sensor of 24 megapixels holds, and what reading adds (common practice, no source)."""
+_NONE = 1e-12
 _LEAST_READ_ELECTRONS, _MOST_READ_ELECTRONS = 3.0, 12.0
 
 
@@ -106,7 +107,8 @@ def _by_level(patches: NDArray[np.float32], levels: NDArray[np.float32]) -> tupl
         rows = patches[flat].reshape(count, -1).astype(np.float64)
         # the four levels were taken out
         values = np.linalg.eigvalsh(rows.T @ rows / count)[4:]
-        least = _of_noise(values)
+        # a drawn frame may have no noise at all
+        least = max(_of_noise(values), _NONE)
         uneven = float(values.mean()) / least
         share = float(np.interp(uneven, _BIAS_UNEVEN, _BIAS))
         # the least noise is that of the brightest of the four

@@ -103,3 +103,8 @@ def test_a_weak_texture_in_all_directions_stays(tmp_path: Path) -> None:
     written(tmp_path / "a.dng", scene, 1600)
     mine, plain, _ = developed(tmp_path / "a.dng")
     assert share_kept(mine, plain, scene) >= 0.9
+
+
+def test_a_frame_without_any_noise_is_left_alone(tmp_path: Path) -> None:
+    write_dng(tmp_path / "a.dng", np.full((64, 96, 3), 0.2), preview=False)
+    assert strength(linear_picture(tmp_path / "a.dng", half=False)) == 0
