@@ -66,7 +66,7 @@ CropShares = tuple[float, float, float, float]
 UNDOABLE = frozenset(
     {"shot current", "frame belongs", "kept", "again", "test frame", "select", "alternate", "crop", "dish", "words",
      "camera clock", "layer", "lamp check", "best", "grey card", "as taken",
-     "look", "extra", "retouched kept", "as made"}
+     "look", "extra", "retouched kept", "as made", "colour chart"}
 )  # fmt: skip
 
 
