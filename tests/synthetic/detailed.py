@@ -29,7 +29,7 @@ def detailed(kind: str, seed: int, height: int = 512, width: int = 640) -> Linea
         rng, *size
     )
     small = np.asarray(cv2.resize(large, (width, height), interpolation=cv2.INTER_AREA), np.float64)
-    return np.clip(small * MEAN / small.mean(), 0.002, 0.7)
+    return np.asarray(np.clip(small * MEAN / small.mean(), 0.002, 0.7))
 
 
 def _waves(

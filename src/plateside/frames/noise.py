@@ -106,7 +106,7 @@ def _by_level(patches: NDArray[np.float32], levels: NDArray[np.float32]) -> tupl
         flat = part[np.argpartition(energy[part], count - 1)[:count]]
         rows = patches[flat].reshape(count, -1).astype(np.float64)
         # the four levels were taken out
-        values = np.linalg.eigvalsh(rows.T @ rows / count)[4:]
+        values = np.asarray(np.linalg.eigvalsh(rows.T @ rows / count)[4:], np.float64)
         # a drawn frame may have no noise at all
         least = max(_of_noise(values), _NONE)
         uneven = float(values.mean()) / least
