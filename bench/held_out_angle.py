@@ -107,10 +107,11 @@ def trial(
     found = match(look(reference.astype(np.float32)), look(mine.astype(np.float32)))
     column, row, same = same_places(one, other, float(table.camera["fov"]))
     soft = [
-        np.asarray(cv2.GaussianBlur(v.astype(np.float32), (0, 0), _BLUR_PX))
+        np.asarray(cv2.GaussianBlur(v.astype(np.float32), (0, 0), _BLUR_PX), np.float32)
         for v in (reference, mine * found.factors(mine.shape[:2]))
     ]
-    laid = cv2.remap(soft[0], column.astype(np.float32), row.astype(np.float32), cv2.INTER_LINEAR)
+    places = column.astype(np.float32), row.astype(np.float32)
+    laid = np.asarray(cv2.remap(soft[0], *places, cv2.INTER_LINEAR), np.float32)
     same &= (mine.max(axis=-1) < 0.9) & (laid.max(axis=-1) < 0.9)
     same = cv2.erode(same.astype(np.uint8), np.ones((5, 5), np.uint8)) > 0
     apart = np.asarray(delta_e_ciede2000(*(rgb2lab(np.clip(to_display(v), 0, 1)) for v in (laid, soft[1]))))
