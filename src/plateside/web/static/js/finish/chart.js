@@ -86,7 +86,9 @@ export function drawChart(reply, changed) {
         use.disabled = true;
         again.disabled = !isQuadrangle(picker.points());
       } });
-    const use = make("button", { type: "button", class: "main", disabled: !good,
+    const counts = reply.charts.some((marked) =>
+      marked.frame === frame && marked.corners.join() === read?.corners.join());
+    const use = make("button", { type: "button", class: "main", disabled: !good || counts,
       onclick: () => read && write(frame, [...read.corners]) }, CHART.use);
     const again = make("button", { type: "button", disabled: true,
       onclick: () => look(frame, picker.points().flat()) }, CHART.read);
