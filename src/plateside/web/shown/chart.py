@@ -1,9 +1,12 @@
 """What the Finish page is sent of a colour chart in a frame."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from plateside.tasks.finish.chart_shown import ChartRead
 from plateside.words.chart import chart_read_sentences
+
+if TYPE_CHECKING:
+    from plateside.tasks.finish.chart_shown import ChartRead
 
 
 @dataclass(frozen=True)
@@ -19,7 +22,7 @@ class ChartShown:
     worst: float
 
 
-def chart_shown(read: ChartRead) -> ChartShown:
+def chart_shown(read: "ChartRead") -> ChartShown:
     """A chart that was read, with its sentences."""
     mean, worst = round(read.mean_delta_e, 1), round(read.worst_delta_e, 1)
     return ChartShown(read.frame, read.corners, chart_read_sentences(mean, worst, read.kelvin), mean, worst)
