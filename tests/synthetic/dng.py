@@ -160,6 +160,6 @@ def _append_preview(path: Path, thumb: bytes) -> None:
     path.write_bytes(bytes(data))
 
 
-def write_mosaic(path: Path, mosaic: NDArray[np.uint16]) -> None:
+def write_mosaic(path: Path, mosaic: NDArray[np.uint16], iso: int = 100) -> None:
     """Counts as they are, as a DNG without a preview."""
-    write_dng(path, np.zeros((*mosaic.shape, 3)), preview=False, counts=mosaic)
+    write_dng(path, np.zeros((*mosaic.shape, 3)), preview=False, counts=mosaic, iso=iso)

@@ -38,7 +38,7 @@ def roots() -> list[type]:
     from plateside.tasks.studio.first_place import PlacesFor, PlaceTyped
     from plateside.tasks.studio.first_sketched import Sketched
     from plateside.web.pages.light import YearNotKept
-    from plateside.web.shown import choose, deliver, finish, light, plan, start, studio
+    from plateside.web.shown import chart, choose, deliver, finish, light, plan, start, studio
     from plateside.web.shown import set as on_set
     from plateside.web.work.start import DemoMade
     from plateside.web.workers.jobs import JobsShown
@@ -55,7 +55,7 @@ def roots() -> list[type]:
         on_set.SetScreen, Marks, Changed, CardTouched, on_set.LayersShown, on_set.ClearingShown, Offered,
         CloserFacts, CloseSize, LevelsShown, LayoutShown,
         choose.SheetsShown, choose.ProposalShown,
-        finish.FinishShown,
+        finish.FinishShown, chart.ChartShown,
         deliver.DeliverShown, deliver.CropsShown,
     ]  # fmt: skip
 

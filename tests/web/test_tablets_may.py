@@ -36,7 +36,7 @@ AT_THE_LAPTOP = {
     ("POST", "/deliver/run"), ("POST", "/deliver/pack"), ("POST", "/deliver/verify"), ("GET", "/desk"),
     ("POST", "/desk"), ("GET", "/set/folders"), ("POST", "/set/folders"), ("POST", "/set/open-frames"),
     ("POST", "/set/layout/{shot}/file"), ("POST", "/set/layout/{shot}/page"), ("POST", "/set/layout/{shot}/away"),
-    ("POST", "/finish/retouched"), ("POST", "/finish/retouched/{key}"),
+    ("POST", "/finish/chart"), ("POST", "/finish/retouched"), ("POST", "/finish/retouched/{key}"),
 }  # fmt: skip
 """Where files are and go, what a file says line by line, other shoots, other tablets."""
 

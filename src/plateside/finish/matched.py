@@ -8,6 +8,10 @@ side (common practice, no source: about three times the least that is seen, and 
 median of one part of the picture where surely the same things are."""
 
 
+READ_TO_STOPS = 0.1
+"""A frame exactly at the limit may be read to be so much beyond it."""
+
+
 def reach_stops(from_raw: bool) -> float:
     """By how much a picture may be brightened or darkened to meet its series [stops]."""
     return LARGEST_STOPS_OF_RAWS if from_raw else LARGEST_STOPS

@@ -24,7 +24,7 @@ from plateside.finish.across import Across, gather, light_across, worst_part
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.facts import ITSELF as ITSELF_CODE
 from plateside.finish.facts import MatchFacts
-from plateside.finish.matched import LARGEST_STOPS, reach_stops
+from plateside.finish.matched import LARGEST_STOPS, READ_TO_STOPS, reach_stops
 from plateside.finish.white_balance import NONE, Gains, of_array
 from plateside.ground.spectrum import convolved
 from plateside.ground.srgb import LUMINANCE, Floats, to_display, to_lab
@@ -167,7 +167,7 @@ def match(
     same_surface   False: the shot list says they stand on different surfaces, so surroundings tell nothing
     known          what is known of both beside what they show
     """
-    reach = reach_stops(known.from_raw)
+    reach = reach_stops(known.from_raw) + READ_TO_STOPS
     found = _same_things(reference, picture)
     seen = None if found is None else _wanted(_median_ratio(found.theirs, found.mine), keep_exposure)
     if known.card is not None:

@@ -1,14 +1,14 @@
 """Sensor noise evened out, by how much there is: texture stays, what is no more than noise goes.
 
 The light is first brought to a scale on which noise is alike everywhere (square root of light: F. J. Anscombe,
-Biometrika 35 (1948), 246), then split into lightness and two colour differences, and each is thresholded in the cosine
-transform of blocks of 8 x 8 that overlap by half (L. Yaroslavsky, "Local adaptive image restoration by sliding DCT",
-1996). A texture of one direction gathers in few coefficients that stand out of the noise, where the noise is spread
-over all 64. How strong the noise is in each coefficient is read from the flattest blocks of the frame itself, since
-interpolation has smeared it, but never taken for more than the sensor's own can be: a linen cloth is no noise.
+Biometrika 35 (1948), 246), then split into lightness and two colour differences. In the cosine transform of blocks of
+8 x 8 that overlap by half (L. Yaroslavsky, "Local adaptive image restoration by sliding DCT", 1996) each coefficient
+is kept by how much is there in the mean of the blocks around against what noise alone would be: all of it where that
+is several times the noise's, none where it is no more. So a cloth, whose threads are everywhere, is told from noise
+although no single thread could be. How strong the noise is in each coefficient follows from the sensor's, as
+interpolation smears it.
 """
 
-from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
@@ -27,15 +27,13 @@ NONE_BELOW, ALL_FROM = 0.02, 0.04
 sensor of APS-C size is about there at ISO 200 and ISO 800."""
 _METERED = 10 / 78
 _SIDE, _STEP = 8, 4
-_THRESHOLDS, _SHARES = (2.3, 4.0, 4.0), (0.85, 1.0, 1.0)
-"""Standard deviations below which a coefficient is noise, and how much of that goes, for lightness and the two colour
-differences: coloured noise is the one that is seen, and lightness holds the crumbs (see bench noise)."""
+_AROUND = (1, 2, 2)
+"""Blocks to each side whose energy is taken together, of lightness and the two colour differences: coloured noise is
+the one that is seen, and lightness holds the crumbs."""
+_CUT, _STEEP = (1.5, 1.25, 1.25), (True, False, False)
+"""Times the noise's own energy below which there is nothing else, and whether what has more is soon kept whole: else
+by Wiener's rule (see bench noise)."""
 _BAND_ROWS = 256
-_LOOKED_AT = 60_000
-_FLATTEST = 0.2
-_BIAS = 1.16
-"""The flattest fifth of blocks of pure noise has so much less of it than all (chi-square of 63; by trial)."""
-_LARGEST_SHARE = 1.15
 _SPLIT = np.array([[0.25, 0.5, 0.25], [0.75, -0.5, -0.25], [-0.25, -0.5, 0.75]], np.float32)
 _JOINED = np.linalg.inv(_SPLIT).astype(np.float32)
 
@@ -75,12 +73,8 @@ class Evening:
     amount: float
     """how much of it is to go, 0 to 1"""
     scale: "Scale"
-    limits: Floats
-    """(3, 8, 8): below it a coefficient is no more than noise"""
-
-
-Part = Callable[[tuple[int, int, int, int]], Floats]
-"""Rows and columns (first, last, first, last) -> that part of a developed picture, (h, w, 3)."""
+    variance: Floats
+    """(3, 8, 8): of the noise in each coefficient"""
 
 
 def evening(
@@ -89,24 +83,21 @@ def evening(
     gain: Floats,
     matrix: Floats,
     shape: tuple[int, ...],
-    part: Part,
 ) -> Evening | None:
     """How the noise of a picture of this shape is to be evened out; None: it is to be left alone.
 
     noise   as LinearPicture's
     amount  how much of it is to go (`strength`)
     gain    (3,) and matrix (3, 3): from its camera values to linear sRGB
-    part    any part of it, developed
     """
     if noise is None or amount == 0 or min(shape[:2]) < 4 * _SIDE:
         return None
-    scale, largest = _scale(noise, gain, matrix)
-    limits = _limits(_looked_at(shape, part), scale, largest)
-    return Evening(amount, scale, limits * np.array(_THRESHOLDS, np.float32)[:, None, None])
+    scale, each = _scale(noise, gain, matrix)
+    return Evening(amount, scale, ((_SMEARED * each[:, None, None]) ** 2).astype(np.float32))
 
 
-MARGIN_PX = _SIDE
-"""Around a part, what it must be given besides: every block that touches it."""
+MARGIN_PX = _SIDE + max(_AROUND) * _STEP
+"""Around a part, what it must be given besides: every block that touches it, and those around these."""
 GRID_PX = _STEP
 """A part must begin at a multiple of it, or at the picture's edge: there blocks begin."""
 
@@ -116,8 +107,9 @@ def evened_part(linear: Floats, how: Evening) -> Floats:
     a, root = np.float32(how.scale.a), np.float32(np.sqrt(how.scale.b))
     planes = np.empty((3, *linear.shape[:2]), np.float32)
     _to_planes(linear, a, root, _SPLIT, planes)
-    for plane, limit, share in zip(planes, how.limits, _SHARES, strict=True):
-        plane += np.float32(how.amount * share) * (_thresholded(plane, limit, _DCT) - plane)
+    amount = np.float32(how.amount)
+    for n, plane in enumerate(planes):
+        plane[:] = _shrunk(plane, np.float32(_CUT[n]) * how.variance[n], amount, _AROUND[n], _STEEP[n], _DCT)
     out = np.empty(linear.shape, np.float32)
     _to_linear(planes, a, root, _JOINED, out)
     return out
@@ -154,10 +146,7 @@ def evened(linear: Floats, picture: LinearPicture, gain: Floats, matrix: Floats)
     """A whole developed picture (h, w, 3) without most of its noise; `picture` is what it was developed from."""
     height = linear.shape[0]
 
-    def part(at: tuple[int, int, int, int]) -> Floats:
-        return linear[at[0] : at[1], at[2] : at[3]]
-
-    how = evening(picture.noise, strength(picture), gain, matrix, linear.shape, part)
+    how = evening(picture.noise, strength(picture), gain, matrix, linear.shape)
     if how is None:
         return linear
     out = np.empty_like(linear)
@@ -170,15 +159,6 @@ def evened(linear: Floats, picture: LinearPicture, gain: Floats, matrix: Floats)
     with ThreadPoolExecutor(get_num_threads()) as threads:
         list(threads.map(band, range(0, height, _BAND_ROWS)))
     return out
-
-
-def _looked_at(shape: tuple[int, ...], part: Part) -> Floats:
-    """Blocks (n, 8, 8, 3) from all over a picture."""
-    height, width = shape[:2]
-    step = _SIDE * max(int(np.sqrt((height // _SIDE) * (width // _SIDE) / _LOOKED_AT)), 1)
-    columns = np.arange(0, width - _SIDE + 1, step)[:, None] + np.arange(_SIDE)
-    rows = [part((y, y + _SIDE, 0, width))[:, columns] for y in range(0, height - _SIDE + 1, step)]
-    return np.asarray(np.concatenate([np.swapaxes(row, 0, 1) for row in rows]), np.float32)
 
 
 def _scale(
@@ -198,24 +178,6 @@ def _scale(
     return Scale(float(a), float(b)), np.sqrt(variance / (a * middle + b))
 
 
-def _limits(picked: Floats, scale: Scale, largest: NDArray[np.float64]) -> Floats:
-    """Standard deviation of the noise in each coefficient (3, 8, 8), by the flattest blocks."""
-    light = picked.mean(axis=(1, 2, 3))
-    picked = picked[(light > 0.004) & (picked.max(axis=(1, 2, 3)) < 0.9)]
-    cap = (_LARGEST_SHARE * largest)[:, None, None] * np.ones((3, _SIDE, _SIDE))
-    if len(picked) < 50:
-        return cap.astype(np.float32)
-    even = np.moveaxis(scale.even(picked) @ _SPLIT.T, -1, 0)
-    found = np.einsum("ij,cnjk,lk->cnil", _DCT, even, _DCT)
-    ac = (found[0] ** 2).sum(axis=(1, 2)) - found[0, :, 0, 0] ** 2
-    flat = found[:, ac <= np.quantile(ac, _FLATTEST)]
-    # the median of the absolute is 0.6745 of a normal's standard deviation
-    sigma = np.median(np.abs(flat), axis=1) / 0.6745
-    sigma[0] *= _BIAS
-    sigma[:, 0, 0] = 0  # the level itself stays
-    return np.asarray(np.minimum(sigma, cap), np.float32)
-
-
 _DCT = np.array(
     [
         [np.sqrt((1 if k == 0 else 2) / _SIDE) * np.cos(np.pi * (n + 0.5) * k / _SIDE) for n in range(_SIDE)]
@@ -226,53 +188,108 @@ _DCT = np.array(
 """Orthonormal cosine transform of 8 values (N. Ahmed et al., IEEE Trans. Computers 23 (1974), 90)."""
 
 
+_LIGHT_SMEARED = [
+    [1.66, 1.67, 1.62, 1.57, 1.50, 1.39, 1.29, 1.16], [1.67, 1.61, 1.56, 1.51, 1.43, 1.33, 1.20, 1.09],
+    [1.62, 1.56, 1.56, 1.50, 1.42, 1.26, 1.15, 1.00], [1.57, 1.51, 1.50, 1.42, 1.31, 1.17, 1.03, 0.92],
+    [1.50, 1.43, 1.42, 1.31, 1.19, 1.05, 0.91, 0.77], [1.39, 1.33, 1.26, 1.17, 1.05, 0.86, 0.72, 0.62],
+    [1.29, 1.20, 1.15, 1.03, 0.91, 0.72, 0.59, 0.49], [1.16, 1.09, 1.00, 0.92, 0.77, 0.62, 0.49, 0.42],
+]  # fmt: skip
+_COLOUR_SMEARED = [
+    [1.77, 1.53, 1.30, 1.00, 0.76, 0.53, 0.35, 0.23], [1.53, 1.33, 1.10, 0.86, 0.65, 0.47, 0.31, 0.21],
+    [1.30, 1.10, 0.90, 0.72, 0.54, 0.39, 0.27, 0.20], [1.00, 0.86, 0.72, 0.55, 0.42, 0.31, 0.23, 0.18],
+    [0.76, 0.65, 0.54, 0.42, 0.32, 0.25, 0.19, 0.16], [0.53, 0.47, 0.39, 0.31, 0.25, 0.20, 0.17, 0.15],
+    [0.35, 0.31, 0.27, 0.23, 0.19, 0.17, 0.15, 0.14], [0.23, 0.21, 0.20, 0.18, 0.16, 0.15, 0.14, 0.14],
+]  # fmt: skip
+_SMEARED = np.array([_LIGHT_SMEARED, _COLOUR_SMEARED, _COLOUR_SMEARED])
+"""(3, 8, 8) noise in each coefficient after LibRaw's AHD interpolation, over what each photosite's would be: measured
+in a grey field of known noise (bench noise)."""
+
+
 @njit(cache=True, nogil=True, fastmath=True)
-def _thresholded(plane: Floats, limit: Floats, dct: Floats) -> Floats:
-    """Each block without the coefficients that are no more than noise; where blocks overlap, their mean."""
+def _shrunk(
+    plane: Floats, variance: Floats, amount: np.float32, reach: int, steep: bool, dct: Floats
+) -> Floats:
+    """Each block with the share of its coefficients that is not noise; where blocks overlap, their mean.
+
+    variance  (8, 8) below it all is noise
+    amount    how much of that goes
+    reach     blocks to each side whose energy is taken together
+    steep     what has more than noise is soon kept whole
+    """
     height, width = plane.shape
+    down, across = (height - 8 + 3) // 4 + 1, (width - 8 + 3) // 4 + 1
+    found = np.empty((down, across, 8, 8), np.float32)
+    for a in range(down):
+        for b in range(across):
+            _into(plane, min(4 * a, height - 8), min(4 * b, width - 8), dct, found[a, b])
+    beside = np.zeros_like(found)
+    for a in range(down):
+        for b in range(across):
+            for c in range(max(b - reach, 0), min(b + reach + 1, across)):
+                for k in range(8):
+                    for j in range(8):
+                        beside[a, b, k, j] += found[a, c, k, j] * found[a, c, k, j]
     total = np.zeros((height, width), np.float32)
     weight = np.zeros((height, width), np.float32)
-    block = np.empty((8, 8), np.float32)
-    half = np.empty((8, 8), np.float32)
-    y = 0
-    while True:
-        x = 0
-        while True:
-            for i in range(8):
+    around = np.empty((8, 8), np.float32)
+    one = np.float32(1)
+    for a in range(down):
+        top, bottom = max(a - reach, 0), min(a + reach + 1, down)
+        for b in range(across):
+            around[:] = np.float32(1e-30)
+            for c in range(top, bottom):
                 for k in range(8):
-                    s = np.float32(0)
-                    for n in range(8):
-                        s += dct[k, n] * plane[y + i, x + n]
-                    half[i, k] = s
-            kept = 0
+                    for j in range(8):
+                        around[k, j] += beside[c, b, k, j]
+            blocks = np.float32((bottom - top) * (min(b + reach + 1, across) - max(b - reach, 0)))
+            size = one  # the level itself stays
             for k in range(8):
                 for j in range(8):
-                    s = np.float32(0)
-                    for n in range(8):
-                        s += dct[k, n] * half[n, j]
-                    if abs(s) <= limit[k, j]:
-                        s = np.float32(0)
-                    else:
-                        kept += 1
-                    block[k, j] = s
-            for i in range(8):
-                for j in range(8):
-                    s = np.float32(0)
-                    for k in range(8):
-                        s += dct[k, i] * block[k, j]
-                    half[i, j] = s
-            share = np.float32(1.0 / max(kept, 1))
-            for i in range(8):
-                for j in range(8):
-                    s = np.float32(0)
-                    for k in range(8):
-                        s += half[i, k] * dct[k, j]
-                    total[y + i, x + j] += share * s
-                    weight[y + i, x + j] += share
-            if x == width - 8:
-                break
-            x = min(x + 4, width - 8)
-        if y == height - 8:
-            break
-        y = min(y + 4, height - 8)
+                    if k + j > 0:
+                        noise = min(variance[k, j] * blocks / around[k, j], one)
+                        if steep:
+                            noise = noise * noise * noise
+                        share = one - amount * noise
+                        found[a, b, k, j] *= share
+                        size += share * share
+            _back(found[a, b], dct, one / size, min(4 * a, height - 8), min(4 * b, width - 8), total, weight)
     return total / weight
+
+
+@njit(cache=True, nogil=True, fastmath=True)
+def _into(plane: Floats, y: int, x: int, dct: Floats, out: Floats) -> None:
+    """The cosine transform of the block at (x, y)."""
+    half = np.empty((8, 8), np.float32)
+    for i in range(8):
+        for k in range(8):
+            s = np.float32(0)
+            for n in range(8):
+                s += dct[k, n] * plane[y + i, x + n]
+            half[i, k] = s
+    for k in range(8):
+        for j in range(8):
+            s = np.float32(0)
+            for n in range(8):
+                s += dct[k, n] * half[n, j]
+            out[k, j] = s
+
+
+@njit(cache=True, nogil=True, fastmath=True)
+def _back(
+    block: Floats, dct: Floats, share: np.float32, y: int, x: int, total: Floats, weight: Floats
+) -> None:
+    """The block (8, 8) of coefficients as a part of the picture, `share` of it added up."""
+    half = np.empty((8, 8), np.float32)
+    for i in range(8):
+        for j in range(8):
+            s = np.float32(0)
+            for k in range(8):
+                s += dct[k, i] * block[k, j]
+            half[i, j] = s
+    for i in range(8):
+        for j in range(8):
+            s = np.float32(0)
+            for k in range(8):
+                s += half[i, k] * dct[k, j]
+            total[y + i, x + j] += share * s
+            weight[y + i, x + j] += share

@@ -115,9 +115,8 @@ def developing(
         return Developing(picture, None, None, None)
     by = balanced(picture, white_balance)
     known = known_colours(picture.counts, by.gain, by.top, by.luminance)
-    plain = Developing(picture, by, known, None, profile)
     gain = np.asarray(by.gain / np.asarray(picture.per_count, np.float32), np.float32)
-    even = evening(picture.noise, strength(picture), gain, by.matrix, picture.counts.shape, plain.part)
+    even = evening(picture.noise, strength(picture), gain, by.matrix, picture.counts.shape)
     return Developing(picture, by, known, even, profile)
 
 

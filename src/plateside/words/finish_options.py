@@ -8,7 +8,7 @@ NO_CHART = {
     "not a chart": "There is no colour chart at those corners. Give the four outer corners of its patches: brown, the "
     "other end of that row, black, white.",
     "not found": "No colour chart of 24 patches was found in that frame: let it fill a quarter of the frame, or give "
-    "its four corners with --corners.",
+    "its four corners.",
 }
 
 

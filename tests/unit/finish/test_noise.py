@@ -13,8 +13,19 @@ from plateside.finish.develop import develop
 from plateside.finish.noise import Scale, strength
 from plateside.ground.srgb import to_linear
 from tests.photographs import photograph
+from tests.synthetic.detailed import detailed
 from tests.synthetic.dng import write_dng
-from tests.synthetic.noisy import READ, WELL, contrast, developed, psnr_db, textured, written
+from tests.synthetic.noisy import (
+    READ,
+    WELL,
+    banded,
+    contrast,
+    developed,
+    psnr_db,
+    share_kept,
+    textured,
+    written,
+)
 
 LARGE = cv2.resize(photograph("coffee"), (1200, 800), interpolation=cv2.INTER_CUBIC)[250:650, 300:900]
 SCENE = np.asarray(to_linear(np.asarray(LARGE, np.float64) / 255) * 0.5)
@@ -71,3 +82,29 @@ def test_the_scale_of_even_noise_goes_there_and_back() -> None:
     low, high = scale.even(np.array([0.299, 0.301], np.float32))
     slope = float(high - low) / 2e-3
     assert slope * (4e-4 * 0.3 + 1e-6) ** 0.5 == pytest.approx(1, rel=0.02)
+
+
+@pytest.mark.parametrize("kind", ["crumbs", "linen", "herbs"])
+def test_a_frame_that_is_fine_detail_all_over_is_not_taken_for_noise(tmp_path: Path, kind: str) -> None:
+    scene = detailed(kind, 5, 256, 320)
+    written(tmp_path / "clean.dng", scene, None)
+    clean = develop(replace(linear_picture(tmp_path / "clean.dng", half=False), noise=None))
+    for iso in (100, 3200):
+        written(tmp_path / "a.dng", scene, iso)
+        mine, plain, _ = developed(tmp_path / "a.dng")
+        gained = psnr_db(mine, clean) - psnr_db(plain, clean)
+        assert gained > -0.1
+        if iso == 100:
+            assert abs(gained) < 0.2
+
+
+def test_a_weak_texture_in_all_directions_stays(tmp_path: Path) -> None:
+    scene = banded(3)
+    written(tmp_path / "a.dng", scene, 1600)
+    mine, plain, _ = developed(tmp_path / "a.dng")
+    assert share_kept(mine, plain, scene) >= 0.9
+
+
+def test_a_frame_without_any_noise_is_left_alone(tmp_path: Path) -> None:
+    write_dng(tmp_path / "a.dng", np.full((64, 96, 3), 0.2), preview=False)
+    assert strength(linear_picture(tmp_path / "a.dng", half=False)) == 0

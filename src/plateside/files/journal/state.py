@@ -68,7 +68,7 @@ CropShares = tuple[float, float, float, float]
 UNDOABLE = frozenset(
     {"shot current", "frame belongs", "kept", "again", "test frame", "select", "alternate", "crop", "dish", "words",
      "camera clock", "layer", "lamp check", "best", "grey card", "as taken",
-     "look", "lens", "square", "extra", "retouched kept", "as made"}
+     "look", "lens", "square", "extra", "retouched kept", "as made", "colour chart"}
 )  # fmt: skip
 
 

@@ -88,7 +88,8 @@ class OneDecode:
             raw = stack.enter_context(raws.opened(path))
             raw.unpack()
             self.unpacked += 1
-            noise = raws.noise_of(raw, read_settings(path).noise_profile)
+            settings = read_settings(path)
+            noise = raws.noise_of(raw, settings.noise_profile, settings.iso)
             size = 2 * int(raw.sizes.raw_width) * int(raw.sizes.raw_height)
             return _Open(raw, noise, stack.pop_all(), size)
         raise AssertionError("unreachable")

@@ -125,7 +125,8 @@ def linear_picture(path: Path, half: bool = True) -> LinearPicture:
         return LinearPicture(rgb=_LINEAR[picture], scale=0.5 if half else 1.0)
     _need_raw(path)
     with faults_in_words(path.name):
-        return raws.linear(path, half, read_settings(path).noise_profile)
+        settings = read_settings(path)
+        return raws.linear(path, half, settings.noise_profile, settings.iso)
 
 
 @holding

@@ -95,14 +95,17 @@ def developed(path: Path, *, metered: bool = False, half: bool = True) -> NDArra
         return picture
 
 
-def linear(path: Path, half: bool, noise: NoiseProfile | None = None) -> LinearPicture:
+def linear(
+    path: Path, half: bool, noise: NoiseProfile | None = None, iso: float | None = None
+) -> LinearPicture:
     """The sensor's numbers as a linear picture; half size by binning 2 x 2, else LibRaw's AHD interpolation.
 
     noise  what the file says of its noise; None: it is looked for
+    iso    what the file says of that
     """
     with opened(path) as raw:
         raw.unpack()
-        return _linear(raw, half, noise_of(raw, noise))
+        return _linear(raw, half, noise_of(raw, noise, iso))
 
 
 def measures(path: Path) -> tuple[LinearPicture, RawLevels]:
@@ -243,14 +246,14 @@ def _linear(raw: Any, half: bool, noise: NoiseProfile | None = None) -> LinearPi
     )
 
 
-def noise_of(raw: Any, stated: NoiseProfile | None) -> NoiseProfile | None:
+def noise_of(raw: Any, stated: NoiseProfile | None, iso: float | None) -> NoiseProfile | None:
     """By the file's own word, else by what its flat parts show; None of a sensor that is no Bayer mosaic."""
     if not _is_bayer(raw):
         return None
     if stated is not None:
         return stated
     black, white = _black_white(raw)
-    return noise_of_mosaic(raw.raw_image_visible, _pattern(raw), black, white)
+    return noise_of_mosaic(raw.raw_image_visible, _pattern(raw), black, white, iso)
 
 
 def binned(raw: Any, noise: NoiseProfile | None) -> LinearPicture:

@@ -1,6 +1,5 @@
 """Grey cards that were marked in frames of the shoot: which of them tells of the light of another frame."""
 
-import contextlib
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,14 +7,12 @@ from datetime import timedelta
 from pathlib import Path
 
 from plateside.files.journal.state import CropShares, ShootState
-from plateside.files.originals.identity import content_hash
 from plateside.files.originals.kinds import is_raw
-from plateside.files.originals.metadata import read_settings
 from plateside.files.settings.load import OpenShoot
 from plateside.ground.exposure import F_NUMBERS, SHUTTERS, ScaleMark, nearest
-from plateside.model.errors import CouldNotError
 from plateside.model.frame import Settings
 from plateside.tasks.choose.heroes import Hero
+from plateside.tasks.finish.marked import marked_frames
 
 SAME_LIGHT = timedelta(minutes=20)
 """A card read longer before or after a frame tells of another light; common practice, no source."""
@@ -36,14 +33,10 @@ class MarkedCard:
 
 def marked_cards(opened: OpenShoot, state: ShootState) -> tuple[MarkedCard, ...]:
     """Every one whose file is there as it was."""
-    found = []
-    for frame, (_shot, box) in state.card_marks.items():
-        name = state.landed.get(frame, "")
-        path = opened.folder.frames_dir / name
-        with contextlib.suppress(CouldNotError, OSError):
-            if name and path.is_file() and content_hash(path) == frame:
-                found.append(MarkedCard(frame, path, box, read_settings(path)))
-    return tuple(found)
+    return tuple(
+        MarkedCard(frame, path, box, settings)
+        for frame, path, (_shot, box), settings in marked_frames(opened, state, state.card_marks)
+    )
 
 
 def card_of_light(cards: Sequence[MarkedCard], hero: Hero, settings: Settings) -> MarkedCard | None:

@@ -11,9 +11,7 @@ import numpy as np
 from plateside.files.cache import BuildRecord, key_of
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
-from plateside.files.originals.identity import content_hash
 from plateside.files.originals.kinds import is_raw
-from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.one_decode import OneDecode
 from plateside.files.settings.load import OpenShoot
 from plateside.finish.chart import GREYS, ColourProfile, NoChart, profile_of
@@ -22,9 +20,12 @@ from plateside.ground.temperature import mccamy_cct_k
 from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Settings
 from plateside.model.pixels import LinearPicture
+from plateside.tasks.finish.marked import marked_frames
 from plateside.words import finish_options as words
 
-__all__ = ["Corners", "MarkedChart", "chart_of", "mark_chart", "marked_charts", "profile_by"]
+__all__ = [
+    "Corners", "FoundChart", "MarkedChart", "chart_of", "find_chart", "mark_chart", "marked_charts", "profile_by",
+]  # fmt: skip
 
 _METHOD = 1
 _MIRED = (100.0, 450.0)
@@ -44,14 +45,7 @@ class MarkedChart:
 
 def marked_charts(opened: OpenShoot, state: ShootState) -> tuple[MarkedChart, ...]:
     """Every one whose file is there as it was."""
-    found = []
-    for frame, corners in state.charts.items():
-        name = state.landed.get(frame, "")
-        path = opened.folder.frames_dir / name
-        with contextlib.suppress(CouldNotError, OSError):
-            if name and path.is_file() and content_hash(path) == frame:
-                found.append(MarkedChart(frame, path, corners, read_settings(path)))
-    return tuple(found)
+    return tuple(MarkedChart(*one) for one in marked_frames(opened, state, state.charts))
 
 
 def chart_of(charts: Sequence[MarkedChart], path: Path, settings: Settings) -> MarkedChart | None:
@@ -83,6 +77,15 @@ def profile_by(chart: MarkedChart, raws: OneDecode, record: BuildRecord) -> Colo
     return profile
 
 
+@dataclass(frozen=True)
+class FoundChart:
+    """A chart in a frame, and how well the colours of its camera come out by it."""
+
+    frame: str
+    corners: Corners
+    profile: ColourProfile
+
+
 def mark_chart(opened: OpenShoot, given: str, corners: Corners | None, raws: OneDecode) -> None:
     """Write down that a frame shows the chart by which the series' colours are made.
 
@@ -96,31 +99,35 @@ def mark_chart(opened: OpenShoot, given: str, corners: Corners | None, raws: One
         if rows:
             Journal.open(opened.folder.root).append_many(rows)
         return
-    frame = next((f for f, name in state.landed.items() if given in (name, Path(name).name)), "")
+    found = find_chart(opened, state, given, corners, raws)
+    if state.charts.get(found.frame) != found.corners:
+        row = ("colour chart", {"frame": found.frame, "corners": list(found.corners)})
+        Journal.open(opened.folder.root).append_many([row])
+
+
+def find_chart(
+    opened: OpenShoot, state: ShootState, given: str, corners: Corners | None, raws: OneDecode
+) -> FoundChart:
+    """The chart in the frame of that name or id, as `mark_chart` takes it; nothing is written. Raises InputError."""
+    named = (f for f, name in state.landed.items() if given in (f, name, Path(name).name))
+    frame = next(named, "")
     path = opened.folder.frames_dir / state.landed.get(frame, "")
     if not frame or not path.is_file():
         raise InputError(words.no_frame_with_chart(given))
     if not is_raw(path):
         raise InputError(words.chart_needs_raw(given))
-    picture = raws.small(path)
-    at = _right_way_round(picture, corners)
-    if state.charts.get(frame) != at:
-        Journal.open(opened.folder.root).append_many(
-            [("colour chart", {"frame": frame, "corners": list(at)})]
-        )
+    return FoundChart(frame, *_right_way_round(raws.small(path), corners))
 
 
-def _right_way_round(picture: LinearPicture, given: Corners | None) -> Corners:
+def _right_way_round(picture: LinearPicture, given: Corners | None) -> tuple[Corners, ColourProfile]:
     """The corners as given or turned a half, or as found. Raises InputError with what is wrong."""
     why = "not found" if given is None else "not a chart"
     for corners in fields(picture) if given is None else (given, (*given[4:], *given[:4])):
         try:
-            _profile(picture, corners)
+            return corners, _profile(picture, corners)
         except NoChart as error:
             # that it is clipped or lit unevenly says more than that something else is none
             why = error.reason if error.reason != "not a chart" else why
-            continue
-        return corners
     raise InputError(words.NO_CHART[why])
 
 

@@ -10,6 +10,7 @@ from plateside.files.folder import ShootFolder, can_lie_in, shoot_folder
 from plateside.files.journal.extra_shots import extra_shots
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.json_text import read_json_file
+from plateside.files.originals.kinds import is_raw
 from plateside.files.settings.load import load_shoot
 from plateside.finish.hand import LIMITS, UNTOUCHED
 from plateside.finish.lens_facts import OFF
@@ -69,6 +70,8 @@ def finishing(root: Path) -> dict[str, Any]:
     return {
         "row": state.last_row, "match_to": record["match_to"], "kind": record["kind"], "shots": shots,
         "extras": extras, "came_back": came_back(folder, state, masters, frames) if masters else [],
+        "charts": [(f, list(at)) for f, at in state.charts.items() if f in state.landed],
+        "raws": sorted(((f, name) for f, name in state.landed.items() if is_raw(Path(name))), key=lambda r: r[1]),
         "lens": state.lens, "series_hand": asdict(state.looks.get("", UNTOUCHED)),
         "look_off": look_of(folder)[1] if record["pictures"] else None,
     }  # fmt: skip

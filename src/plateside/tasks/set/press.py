@@ -27,7 +27,7 @@ FIELDS: Mapping[str, tuple[str, ...]] = {
     "grey card": ("shot", "frame", "box"), "judge again": ("frame",), "as taken": ("shot", "frame"),
     "look": ("shot", *LIMITS), "lens": ("use",), "square": ("shot", "corners"),
     "extra": ("frame", "use"), "as made": ("shot", "sha256"),
-    "retouched kept": ("shot", "made_from"),
+    "retouched kept": ("shot", "made_from"), "colour chart": ("frame", "corners"),
     "camera clock": ("camera", "offset_s"),
 }  # fmt: skip
 """What can be pressed, and what each press must say."""
@@ -41,8 +41,8 @@ _SAME_THING: Mapping[str, tuple[str, ...]] = {
     "kept": ("frame",), "again": ("frame",), "select": ("shot",), "alternate": ("shot",), "test frame": ("shot",),
     "frame belongs": ("frame",), "crop": ("shot", "channel"), "dish": ("shot",), "grey card": ("shot",),
     "words": ("shot", "field"), "as taken": ("shot",), "look": ("shot",),
-    "lens": (), "square": ("shot",),
-    "extra": ("frame",), "as made": ("shot",), "retouched kept": ("shot",),
+    "lens": (), "square": ("shot",), "extra": ("frame",), "as made": ("shot",), "retouched kept": ("shot",),
+    "colour chart": ("frame",),
 }  # fmt: skip
 _ONE_QUESTION = ({"kept", "again"},)
 
@@ -104,7 +104,7 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
     if missing:
         raise InputError(refusals.press_lacks(kind, missing))
     pressed = {name: data[name] for name in FIELDS[kind]}
-    figures = ("box", "offset_s", "corners", *LIMITS)
+    figures = ("box", "corners", "offset_s", *LIMITS)
     wrong = [f for f, v in pressed.items() if f not in figures and not isinstance(v, str)]
     if wrong:
         raise InputError(refusals.text_wanted(wrong))
@@ -130,6 +130,8 @@ def _checked(root: Path, kind: str, data: Mapping[str, Any], state: ShootState) 
         raise InputError(refusals.press_lacks(kind, ["corners"]))
     if "box" in pressed and pressed["box"] is not None:  # none takes the mark away again
         pressed["box"] = box_in_frame(pressed["box"], kind)
+    if "corners" in pressed:  # none takes the chart back
+        pressed["corners"] = corners_given(pressed["corners"])
     if kind == "extra":
         if pressed["use"] not in USES:
             raise InputError(refusals.use_is(USES))
@@ -174,6 +176,14 @@ def box_in_frame(given: Any, what: str = "crop") -> list[float]:
     if not (w >= LEAST_SIDE and h >= LEAST_SIDE):
         raise InputError(refusals.box_too_small(what, w, h))
     return [round(v, 6) for v in (x, y, w, h)]
+
+
+def corners_given(given: Any) -> list[float]:
+    """Left and top of four corners as shares of a picture; none: a chart is taken back. Raises InputError."""
+    numbers = isinstance(given, list) and all(type(v) in (int, float) and -0.5 < v < 1.5 for v in given)
+    if not numbers or len(given) not in (0, 8):
+        raise InputError(refusals.NO_FOUR_CORNERS)
+    return [round(float(v), 6) for v in given]
 
 
 def _nobody_else(rows: list[Row], kind: str, pressed: Mapping[str, Any], version: int) -> None:

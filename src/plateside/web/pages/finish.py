@@ -21,6 +21,7 @@ from plateside.tasks.finish.shown import (
     preview,
 )
 from plateside.tasks.report import as_json
+from plateside.tasks.set.press import corners_given
 from plateside.web.answers import body, endpoint, page
 from plateside.web.asker import asker
 from plateside.web.downloads import download
@@ -45,6 +46,7 @@ def routes(tool: Tool) -> list[BaseRoute]:
         Route("/finish/hand/{shot}.jpg", endpoint(tool, _hand)),
         Route("/finish/square", endpoint(tool, _square), methods=["POST"]),
         Route("/finish/files/{path:path}", endpoint(tool, _file)),
+        Route("/finish/chart", endpoint(tool, _chart), methods=["POST"]),
         Route("/finish/retouched", endpoint(tool, _retouched), methods=["POST"]),
         Route("/finish/retouched/{key}", endpoint(tool, _retouched_part), methods=["POST"]),
     ]
@@ -65,6 +67,14 @@ async def _run(request: Request, tool: Tool) -> Any:
         raise InputError(words.no_kind(kind, KINDS))
     args = {"root": str(tool.shoot), "kind": kind, "match_to": match_to}
     return tool.jobs.begin(tool.long, "results.finish", args).status()
+
+
+async def _chart(request: Request, tool: Tool) -> Any:
+    """{frame, corners} -> the chart in that frame: looked for (no corners), or read there. Nothing is written."""
+    sent = await body(request)
+    corners = corners_given(sent.get("corners"))
+    args = {"root": str(tool.shoot), "frame": sent.text("frame"), "corners": corners}
+    return await tool.looking.ask("results.chart", args)
 
 
 async def _picture(request: Request, tool: Tool) -> Response:

@@ -58,6 +58,15 @@ class OtherFrame:
 
 
 @dataclass(frozen=True)
+class ChartMarked:
+    """A frame whose colour chart counts."""
+
+    frame: str
+    corners: tuple[float, ...]
+    """left and top of four, as shares of the picture"""
+
+
+@dataclass(frozen=True)
 class CameBackShown:
     """What was found of a file that came back from retouching."""
 
@@ -109,6 +118,10 @@ class FinishShown:
     shots: tuple[ShotFinished, ...]
     extras: tuple[ShotFinished, ...]
     """Frames that are finished beside the selects."""
+    charts: tuple[ChartMarked, ...]
+    """Frames with a colour chart by which colours are made."""
+    raws: tuple[OtherFrame, ...]
+    """Frames in which a colour chart can be."""
     came_back: tuple[CameBackShown, ...]
     take_in: str
     """How a retouched file comes back; empty: nothing is finished yet."""
@@ -136,6 +149,8 @@ def finish_shown(now: dict[str, Any]) -> FinishShown:
         kind=now["kind"],
         shots=tuple(_shot(shot, now["lens"]) for shot in now["shots"]),
         extras=tuple(_shot(shot, now["lens"]) for shot in now["extras"]),
+        charts=tuple(ChartMarked(frame, tuple(corners)) for frame, corners in now["charts"]),
+        raws=tuple(OtherFrame(*raw) for raw in now["raws"]),
         came_back=_came_back(now),
         take_in=retouched_words.TAKE_IN if any(s["picture"] for s in (*now["shots"], *now["extras"])) else "",
         headline=_headline(now),

@@ -10,12 +10,14 @@ from plateside.tasks.deliver.crops_shown import Cropped, crop_said, crops_of
 from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.deliver.pack import pack
 from plateside.tasks.deliver.verify import verify
+from plateside.tasks.finish.chart_shown import read_chart
 from plateside.tasks.finish.hand_preview import hand_of, hand_preview
 from plateside.tasks.finish.preview import make_finished_preview, make_plain_preview
 from plateside.tasks.finish.retouched_added import put_in
 from plateside.tasks.finish.series import finish
 from plateside.tasks.finish.set_square import square_by_card, square_by_corners
 from plateside.tasks.report import as_json
+from plateside.web.shown.chart import chart_shown
 from plateside.web.shown.choose import proposal
 from plateside.web.shown.deliver import crop_shown, crops_shown
 from plateside.web.workers.names import Work
@@ -60,6 +62,13 @@ def show_hand(args: dict[str, Any], _progress: Progress) -> Any:
     """A finished picture with what a hand just set: {"root", "shot", "hand"} -> {"jpeg": base 64}."""
     data = hand_preview(Path(args["root"]), args["shot"], hand_of(args["hand"]))
     return {"jpeg": base64.b64encode(data).decode("ascii")}
+
+
+def chart(args: dict[str, Any], _progress: Progress) -> Any:
+    """The colour chart in a frame: {"root", "frame", "corners"} (none: looked for) -> where, and how good."""
+    a = args["corners"]
+    given = (a[0], a[1], a[2], a[3], a[4], a[5], a[6], a[7]) if a else None
+    return as_json(chart_shown(read_chart(Path(args["root"]), args["frame"], given)))
 
 
 def retouched(args: dict[str, Any], _progress: Progress) -> Any:
@@ -128,6 +137,6 @@ def check(args: dict[str, Any], progress: Progress) -> Any:
 
 WORK: dict[str, Work] = {
     "choose": choose_all, "finish": finish_all, "shown": show_finished, "plain": show_plain, "hand": show_hand,
-    "retouched": retouched, "square": square,
+    "retouched": retouched, "square": square, "chart": chart,
     "crops": crops, "crop": crop, "deliver": deliver_all, "pack": pack_up, "verify": check,
 }  # fmt: skip

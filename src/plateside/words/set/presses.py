@@ -101,6 +101,10 @@ def pressed_sentence(kind: str, data: Data) -> str:
             return f"{shot}: the picture as it was made."
         case "retouched kept":
             return f"{shot}: your retouched file stays."
+        case "colour chart":
+            return (
+                "Colours by this chart from now on." if data.get("corners") else "That chart counts no more."
+            )
         case "as taken":
             return f"{shot} stays as taken."
         case "lens":

@@ -11,6 +11,9 @@ LAYER_FRAME_GONE = "A layer's frame is not in the frames folder any more."
 CLOCK_IN_SECONDS = "A camera's clock is off by a number of seconds, such as -3600."
 
 
+NO_FOUR_CORNERS = "A colour chart has four corners, each within the picture: put all four in place."
+
+
 def no_such_frame(name: str, names: Sequence[str]) -> str:
     """`names`: of the frames that are there."""
     such = f", such as {', '.join(names[:3])}" if names else ""

@@ -22,10 +22,12 @@ from plateside.finish.hand import UNTOUCHED
 from plateside.ground.srgb import to_lab
 from plateside.model.errors import InputError
 from plateside.model.pixels import LinearPicture
+from plateside.tasks.finish.chart_shown import read_chart
 from plateside.tasks.finish.charts import mark_chart, marked_charts, profile_by
 from plateside.tasks.finish.finished_list import finished_now
 from plateside.tasks.finish.hand_preview import hand_preview
 from plateside.tasks.finish.series import finish
+from plateside.tasks.set.press import press, take_back
 from tests.shoots.re_lit import make_shoot
 from tests.synthetic import dng
 from tests.synthetic.charts import LIGHTS, taken
@@ -162,3 +164,34 @@ def test_what_is_no_proof_is_refused_and_nothing_is_written(
     with pytest.raises(InputError):
         marked(root, corners, name)
     assert read_state(root).last_row == before
+
+
+def test_a_page_reads_a_chart_without_writing_and_a_press_uses_it_or_takes_it_away(shoot: Make) -> None:
+    root = shoot()
+    before = read_state(root)
+    found = read_chart(root, "chart.dng", None)
+    assert read_state(root).last_row == before.last_row
+    again = read_chart(root, found.frame, found.corners)
+    assert again.corners == found.corners
+    assert 0 < again.mean_delta_e <= again.worst_delta_e
+    with pytest.raises(InputError):
+        read_chart(root, found.frame, (0.0, 0.0, 0.1, 0.0, 0.1, 0.1, 0.0, 0.1))
+    corners = [round(v, 6) for v in found.corners]
+    press(root, "colour chart", {"frame": found.frame, "corners": corners}, before.last_row)
+    assert read_state(root).charts[found.frame] == tuple(corners)
+    take_back(root, read_state(root).last_row)
+    assert found.frame not in read_state(root).charts
+    press(root, "colour chart", {"frame": found.frame, "corners": corners}, read_state(root).last_row)
+    press(root, "colour chart", {"frame": found.frame, "corners": []}, read_state(root).last_row)
+    assert found.frame not in read_state(root).charts
+
+
+@pytest.mark.parametrize(
+    "corners", [[0.1] * 7, [0.1] * 7 + ["1"], [0.1] * 7 + [9.0], "none", [float("nan")] * 8]
+)
+def test_what_are_no_four_corners_is_refused(shoot: Make, corners: object) -> None:
+    root = shoot()
+    state = read_state(root)
+    frame = next(f for f, name in state.landed.items() if name == "chart.dng")
+    with pytest.raises(InputError):
+        press(root, "colour chart", {"frame": frame, "corners": corners}, state.last_row)

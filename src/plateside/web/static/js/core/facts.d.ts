@@ -157,6 +157,21 @@ export interface ChannelShown {
   on_page: boolean;
 }
 
+/** A frame whose colour chart counts. */
+export interface ChartMarked {
+  frame: string;
+  corners: number[];
+}
+
+/** Where a chart is, and what it is worth. */
+export interface ChartShown {
+  frame: string;
+  corners: number[];
+  said: string[];
+  mean: number;
+  worst: number;
+}
+
 /** One shot. */
 export interface ChoiceShown {
   shot: string;
@@ -414,6 +429,8 @@ export interface FinishShown {
   kind: string;
   shots: ShotFinished[];
   extras: ShotFinished[];
+  charts: ChartMarked[];
+  raws: OtherFrame[];
   came_back: CameBackShown[];
   take_in: string;
   headline: string;

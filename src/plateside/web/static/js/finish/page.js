@@ -4,6 +4,7 @@ import { ask } from "../core/ask.js";
 import { given, make, one, settled } from "../core/dom.js";
 import { follow, on, sawRow } from "../core/live.js";
 import { compare } from "../core/compare.js";
+import { drawChart } from "./chart.js";
 import { divided } from "./divided.js";
 import { ofExtra, others } from "./extras.js";
 import { hand, handAddress, handOf } from "./hand.js";
@@ -72,6 +73,7 @@ function draw() {
   drawRow();
   drawCameBack(reply, afresh);
   drawLens(reply);
+  if (document.querySelector("#chart")) drawChart(reply, afresh);
   one("#shots").replaceChildren(...reply.shots.flatMap((shot) =>
     [shot, ...reply.extras.filter((extra) => extra.of === shot.name)]).map(section),
   ...reply.extras.filter((extra) => !reply.shots.some((shot) => shot.name === extra.of)).map(section));
@@ -199,7 +201,7 @@ const afresh = settled(100, async () => {
 });
 on("row", (row) => {
   if (["select", "undo", "as taken", "look", "lens", "square", "frame belongs", "verdict", "kept", "again", "extra",
-    "as made", "retouched", "retouched kept"].includes(row.kind)) afresh();
+    "as made", "retouched", "retouched kept", "colour chart", "frame"].includes(row.kind)) afresh();
 });
 on("work", (job) => {
   if (job.work === "results.finish" && ["done", "stopped"].includes(job.state)) afresh();

@@ -97,3 +97,21 @@ export const CORNERS = {
   keys: "Drag each corner into place. Or press Tab to reach one and move it with the arrow keys (Shift: larger steps).",
   at: (name, x, y) => `${name}: ${(x * 100).toFixed(1)} % from the left, ${(y * 100).toFixed(1)} % from the top`,
 };
+
+/** Of the colour chart. */
+export const CHART = {
+  now: (names) => !names.length
+    ? "No chart yet. Photograph one of 24 patches where the dish will be, one for each light, as a raw."
+    : `Colours by ${names.length === 1 ? "the chart" : "the charts"} in ${names.join(", ")}.`,
+  pick: "Pick the frame with the chart",
+  looking: (name) => `Looking for the chart in ${name} …`,
+  byHand: "Put the four corners on the outer corners of its patches, then press Read the chart here.",
+  corners: ["Brown", "Other end of the brown row", "Black", "White"],
+  picture: (name) => `${name}, with the chart's corners`,
+  use: "Use this chart",
+  read: "Read the chart here",
+  close: "Close",
+  show: "Show",
+  away: "Take away",
+  awayOf: (name) => `Take away the chart in ${name}`,
+};
