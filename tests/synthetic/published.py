@@ -90,7 +90,8 @@ def published(linear: Array, rng: np.random.Generator, look: str = "", *, longes
     if rng.random() < 0.3:
         grain = rng.standard_normal((size[1], size[0], 1), dtype=np.float32)
         soft = cv2.GaussianBlur(grain, (0, 0), float(rng.uniform(0.3, 0.9))).reshape(grain.shape)
-        shown = shown + soft * np.float32(rng.uniform(0.005, 0.03) / soft.std())
+        grain = soft * np.float32(rng.uniform(0.005, 0.03) / soft.std())
+        shown = np.asarray(shown + grain, np.float32)
         done.append("grain")
     if rng.random() < 0.15:
         wide = round(float(rng.uniform(0.02, 0.1)) * max(size))
