@@ -95,9 +95,9 @@ def published(linear: Array, rng: np.random.Generator, look: str = "", *, longes
         done.append("grain")
     if rng.random() < 0.15:
         wide = round(float(rng.uniform(0.02, 0.1)) * max(size))
-        shown = cv2.copyMakeBorder(
-            shown, wide, wide, wide, wide, cv2.BORDER_CONSTANT, value=(float(rng.integers(2)),) * 3
-        )
+        tone = (float(rng.integers(2)),) * 3
+        border = cv2.copyMakeBorder(shown, wide, wide, wide, wide, cv2.BORDER_CONSTANT, value=tone)
+        shown = np.asarray(border, np.float32)
         done.append("border")
     codes = np.asarray(np.clip(shown, 0, 1) * 255 + 0.5, np.uint8)
     quality = int(rng.integers(60, 96))
