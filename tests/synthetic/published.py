@@ -90,14 +90,14 @@ def published(linear: Array, rng: np.random.Generator, look: str = "", *, longes
     if rng.random() < 0.3:
         grain = rng.standard_normal((size[1], size[0], 1), dtype=np.float32)
         soft = cv2.GaussianBlur(grain, (0, 0), float(rng.uniform(0.3, 0.9))).reshape(grain.shape)
-        shown = shown + soft * np.float32(rng.uniform(0.005, 0.03) / soft.std())
+        grain = soft * np.float32(rng.uniform(0.005, 0.03) / soft.std())
+        shown = np.asarray(shown + grain, np.float32)
         done.append("grain")
     if rng.random() < 0.15:
         wide = round(float(rng.uniform(0.02, 0.1)) * max(size))
-        rim = (float(rng.integers(2)),) * 3
-        shown = np.asarray(
-            cv2.copyMakeBorder(shown, wide, wide, wide, wide, cv2.BORDER_CONSTANT, value=rim), np.float32
-        )
+        tone = (float(rng.integers(2)),) * 3
+        border = cv2.copyMakeBorder(shown, wide, wide, wide, wide, cv2.BORDER_CONSTANT, value=tone)
+        shown = np.asarray(border, np.float32)
         done.append("border")
     codes = np.asarray(np.clip(shown, 0, 1) * 255 + 0.5, np.uint8)
     quality = int(rng.integers(60, 96))

@@ -39,7 +39,7 @@ _PRESSED = """
 /studio/card /studio/bearing /studio/fit /light/year /light/picture /light/plan /plan/lux /plan/picture /plan/ready
 /set/lamp-off
 /set/shot /set/add /set/add/{key} /set/add/{key}/stop
-/choose/strips /choose/pictures /choose/proposal /deliver/crop /deliver/words
+/choose/strips /choose/pictures /choose/proposal /finish/square /deliver/crop /deliver/words
 """
 ROUTES = frozenset(
     {("GET", path) for path in _LOOKED_AT.split()} | {("POST", path) for path in _PRESSED.split()}
