@@ -40,7 +40,7 @@ TESTS = [
     # once for all workers and all the programs that tests start
     ("kernels", ["python", "scripts/compile_kernels.py"]),
     # one more than there are cores on a small laptop: a worker waits a third of its time for a page or a program
-    ("tests", ["pytest", "-q", "-n", "3", "--dist", "worksteal"]),
+    ("tests", ["pytest", "-q", "-n", "2", "--dist", "worksteal"]),
 ]
 
 

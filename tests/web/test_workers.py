@@ -16,7 +16,7 @@ from plateside.web.answers import while_waited_for
 from plateside.web.workers import jobs
 from plateside.web.workers.names import ROOMS, find_work
 from plateside.web.workers.worker import Worker, WorkError
-from tests.browser.serving import copy_shoot
+from tests.browser.serving import PATIENT_MS, copy_shoot
 from tests.web import loops
 
 
@@ -164,3 +164,19 @@ def test_work_that_nobody_waits_for_any_more_is_stopped(_made_shoot: Path) -> No
     kind, other, ended = loops.run(run())
     assert (kind, ended) == ("stopped", ["stopped"])
     assert len(other["days"]) == 7
+
+
+def test_what_is_asked_while_the_worker_is_closed_is_told_and_leaves_no_child() -> None:
+    async def run() -> tuple[WorkError, int | None]:
+        worker = Worker()
+        asked = asyncio.create_task(worker.ask("light.compile", {}))
+        while not worker._starting.locked():  # noqa: SLF001 - the child is being started from here on
+            await asyncio.sleep(0)
+        await worker.close()
+        with pytest.raises(WorkError) as told:
+            await asyncio.wait_for(asked, PATIENT_MS / 1000)
+        return told.value, worker.pid
+
+    error, pid = loops.run(run())
+    assert error.kind == "ending"
+    assert pid is None

@@ -30,6 +30,8 @@ MOST_UNEVEN_STOPS = 0.25
 MOST_MEAN, MOST_WORST = 2.5, 8.0
 """CIEDE2000 of patches that the fit has not seen: above either it is no chart, or its patches are not where they are
 looked for (from trials: charts stay below 1.5 and 6, other things are above 5)."""
+FAR = 4 * MOST_MEAN
+"""CIEDE2000 of all patches by the plainest fit to all of them."""
 _RADIATION_2_NM_K = 1.438776877e7
 _DAYLIGHT_FROM_K = 4500.0
 _COLUMNS, _ROWS = 6, 4
@@ -107,6 +109,10 @@ def profile_of(patches: Array, saturation: Array, mired: float) -> ColourProfile
         raise NoChart("dark")
     wanted = wanted_colours(mired)
     camera = _balanced(np.asarray(patches, float), wanted)
+    plain = delta_e(to_lab(expanded(camera) @ _near(camera, wanted)), to_lab(wanted))
+    if not plain.mean() <= FAR:
+        # no fit brings this near, and the 24 to find out by how much would take seconds
+        raise NoChart("not a chart")
     unseen = _left_out(camera, wanted)
     mean, worst = float(unseen.mean()), float(unseen.max())
     uneven = unevenness_stops(camera, wanted)
@@ -146,11 +152,15 @@ def _left_out(camera: Array, wanted: Array) -> Array:
     return np.array(apart)
 
 
+def _near(camera: Array, wanted: Array) -> Array:
+    """6 x 3, by linear least squares with dark patches counted more: where the fit by eye begins."""
+    weight = (1 / np.maximum(wanted @ LUMINANCE, 1e-3) ** 0.67)[:, None]
+    return np.asarray(np.linalg.lstsq(expanded(camera) * weight, wanted * weight, rcond=None)[0])
+
+
 def _fitted(camera: Array, wanted: Array) -> Array:
     """6 x 3."""
-    terms = expanded(camera)
-    weight = (1 / np.maximum(wanted @ LUMINANCE, 1e-3) ** 0.67)[:, None]
-    first = np.linalg.lstsq(terms * weight, wanted * weight, rcond=None)[0]
+    terms, first = expanded(camera), _near(camera, wanted)
     lab = to_lab(wanted)
     coarser = 1 / (1 + 0.045 * np.hypot(lab[:, 1], lab[:, 2]))[:, None]
 

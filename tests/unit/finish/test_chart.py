@@ -20,6 +20,18 @@ def test_a_patch_that_the_fit_has_not_seen_is_right(light: str) -> None:
     assert profile.worst_delta_e <= 3.0
 
 
+@pytest.mark.parametrize("seed", range(5))
+def test_what_is_far_from_a_chart_is_refused_before_it_is_fitted(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fitted: list[int] = []
+    monkeypatch.setattr("plateside.finish.chart._left_out", lambda *_: fitted.append(1))
+    with pytest.raises(NoChart) as refused:
+        profile_of(np.random.default_rng(seed).uniform(0.01, 0.9, (24, 3)), SATURATION, 180.0)
+    assert refused.value.reason == "not a chart"
+    assert not fitted
+
+
 @pytest.mark.parametrize("light", ["D50", "A"])
 def test_the_colours_wanted_are_those_of_the_light_adapted(light: str) -> None:
     """By colour-science: the patches in that very light, Bradford to D65."""

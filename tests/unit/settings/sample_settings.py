@@ -112,7 +112,9 @@ def any_value(entry: Entry) -> st.SearchStrategy[Any]:
         drawn = st.booleans()
     elif entry.words:
         word = st.sampled_from(entry.words)
-        drawn = st.lists(word, max_size=3).map(tuple) if entry.kind == "texts" else word
+        # none of what stands there unless you say otherwise is refused
+        some = st.lists(word, min_size=1 if entry.default else 0, max_size=3).map(tuple)
+        drawn = some if entry.kind == "texts" else word
     elif entry.kind == "texts":
         drawn = st.lists(_TEXT, max_size=3).map(tuple)
     elif entry.kind == "text":

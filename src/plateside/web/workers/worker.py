@@ -133,6 +133,12 @@ class Worker:
                 if self._nice and hasattr(os, "setpriority"):
                     os.setpriority(os.PRIO_PROCESS, self._process.pid, self._nice)
                 self._reader = asyncio.create_task(self._read(self._process))
+            if self._closed:
+                # closed while the child was started: nobody else ends it, and nobody would answer
+                if self._process.returncode is None:
+                    self._process.kill()
+                    await self._process.wait()
+                raise _ending()
             return self._process
 
     def _send_next(self, process: asyncio.subprocess.Process) -> None:

@@ -51,6 +51,8 @@ def decision_phrase(kind: str, data: Data) -> str:
             return f"{data.get('name', 'a frame')} beside the selects"
         case "lens":
             return "the lens switch"
+        case "colour chart":
+            return "the colour chart's marking"
         case "square":
             return f"the squaring of {shot}"
         case "look":
