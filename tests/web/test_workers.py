@@ -170,7 +170,7 @@ def test_what_is_asked_while_the_worker_is_closed_is_told_and_leaves_no_child() 
     async def run() -> tuple[WorkError, int | None]:
         worker = Worker()
         asked = asyncio.create_task(worker.ask("light.compile", {}))
-        while not worker._starting.locked():  # noqa: SLF001 - the child is being started from here on
+        while not worker._starting.locked():
             await asyncio.sleep(0)
         await worker.close()
         with pytest.raises(WorkError) as told:

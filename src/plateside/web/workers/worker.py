@@ -119,9 +119,12 @@ class Worker:
             with contextlib.suppress(asyncio.CancelledError):
                 await self._reader
 
+    def _is_closed(self) -> bool:
+        return self._closed
+
     async def _running(self) -> asyncio.subprocess.Process:
         async with self._starting:
-            if self._closed:
+            if self._is_closed():
                 raise _ending()
             if self._idle:
                 self._idle.cancel()
@@ -133,7 +136,7 @@ class Worker:
                 if self._nice and hasattr(os, "setpriority"):
                     os.setpriority(os.PRIO_PROCESS, self._process.pid, self._nice)
                 self._reader = asyncio.create_task(self._read(self._process))
-            if self._closed:
+            if self._is_closed():
                 # closed while the child was started: nobody else ends it, and nobody would answer
                 if self._process.returncode is None:
                     self._process.kill()
