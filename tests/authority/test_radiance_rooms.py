@@ -22,6 +22,10 @@ BY_ID = {one["case"]["id"]: one for one in STORED["cases"]}
 MEAN, WORST = 0.015, 0.06
 SAMPLE = 4
 """Cases of each group."""
+LIVE: dict[str, Any] = {"first": 96, "most": 96, "samples": 256}
+"""What is traced here and now. Of so many repeats the scatter itself is known to a twelfth, so six times the noise is
+passed by chance once in ten million times (Student's t, 95 degrees of freedom); of four repeats, once in a hundred."""
+SURE = 6
 
 
 def sampled(group: str) -> list[dict[str, Any]]:
@@ -63,14 +67,13 @@ def test_the_ruler_has_the_right_sky(name: str) -> None:
     made = objects(BY_ID[name]["case"])
     elevation, azimuth = sun_place(made)
     roof = (1.0, 1.0, made.studio.room.height_m + 1.0, 0.0, 0.0, 1.0)
-    got = trace(build(made.studio, made.spot, made.sky, elevation, azimuth), [roof], first=4, most=8)
+    got = trace(build(made.studio, made.spot, made.sky, elevation, azimuth), [roof], **LIVE)
     want = made.sky.diffuse_horizontal_lx + made.sky.direct_normal_lx * np.sin(np.radians(elevation))
-    # the noise is itself estimated from four to eight runs: six of it is Student's t at about one in a thousand
-    assert got.lux[0] == pytest.approx(want, rel=0.004 + 6 * float(got.noise[0]))
+    assert got.lux[0] == pytest.approx(want, rel=0.004 + SURE * float(got.noise[0]))
 
 
 def test_live_comparison() -> None:
-    """One case traced here and now, coarsely: both agree within 2 % and three times the tracer's own noise, and the
+    """One case traced here and now, coarsely: both agree within 2 % and six times the tracer's own noise, and the
     tracer agrees with what it said when the table was made."""
     pytest.importorskip("pyradiance")
     from tests.radiance.references import sensors, sun_place
@@ -82,17 +85,17 @@ def test_live_comparison() -> None:
     elevation, azimuth = sun_place(made)
     assert [elevation, azimuth] == pytest.approx(one["reference"]["sun"], abs=2e-4)
     scene = build(made.studio, made.spot, made.sky, elevation, azimuth, made.boards, made.hung)
-    got = trace(scene, sensors(made), aim=0.02, first=4, most=8)
+    got = trace(scene, sensors(made), **LIVE)
     ours = engine_lux(one["case"])
     for face, lux, noise in zip(FACES, got.lux, got.noise, strict=True):
         kept = one["reference"]["lux"][face]
-        assert abs(ours[face] / lux - 1) < 0.02 + 3 * noise
-        assert abs(lux / kept - 1) < 5 * float(np.hypot(noise, one["reference"]["noise"][face])) + 0.005
+        assert abs(ours[face] / lux - 1) < 0.02 + SURE * noise
+        assert abs(lux / kept - 1) < SURE * float(np.hypot(noise, one["reference"]["noise"][face]))
 
 
 def test_live_colours() -> None:
     """A terracotta floor, a lawn and a brick house before the window, under light of D65 (equal channels): the cast
-    that the room gives comes out as the tracer's three channels have it, within 2 % and three times the noise."""
+    that the room gives comes out as the tracer's three channels have it, within 2 % and six times the noise."""
     pytest.importorskip("pyradiance")
     from tests.radiance.references import sensors, sun_place
     from tests.radiance.scene import build
@@ -108,11 +111,11 @@ def test_live_colours() -> None:
     made = objects(case)
     light = light_at(made.studio, made.spot, made.when, made.sky, boards=made.boards)
     scene = build(made.studio, made.spot, made.sky, *sun_place(made), made.boards)
-    got = trace(scene, sensors(made)[:5], aim=0.012, first=4, most=16)
+    got = trace(scene, sensors(made)[:5], **LIVE)
     lux = [getattr(light, f"{face}_lx").value for face in FACES[:5]]
-    np.testing.assert_array_less(np.abs(np.array(lux) / got.lux - 1), 0.02 + 3 * got.noise)
+    np.testing.assert_array_less(np.abs(np.array(lux) / got.lux - 1), 0.02 + SURE * got.noise)
     ours, theirs = np.array(light.light_rgb), got.rgb_lx[0] / got.lux[0]
-    np.testing.assert_allclose(ours, theirs, rtol=0.02 + 3 * float(got.noise[0]))
+    np.testing.assert_allclose(ours, theirs, rtol=0.02 + SURE * float(got.noise[0]))
     assert theirs[0] > 1.02 > 0.98 > theirs[2]  # the room does tint: otherwise this says nothing
 
 

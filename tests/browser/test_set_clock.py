@@ -72,6 +72,25 @@ def test_where_a_shot_is_in_the_timetable(days: Served, page: Page) -> None:
         """async () => (await import("/static/js/set/clock.js")).standing({ slot: null, light: null }, 0)"""
     )
     assert nothing is None
+    # answers of a server whose clock is 10 s ahead of the page's: [written, asked for, read] in seconds of each
+    for answers, ahead in [
+        ([[1011, 1000, 1002]], (9, 11)),
+        ([[1011, 1000, 1002], [1060.1, 1050, 1050.2]], (9.9, 10.1)),
+        # read 20 s late, as by a page that was held up: what is known better stays
+        ([[1060.1, 1050, 1050.2], [1071, 1060, 1081]], (9.9, 10.1)),
+        # the tablet's clock was put back by an hour
+        ([[1060.1, 1050, 1050.2], [1065.1, -2545, -2544.8]], (3609.9, 3610.1)),
+    ]:
+        found = page.evaluate(
+            """async (answers) => {
+              const clock = new (await import("/static/js/core/server_clock.js")).ServerClock();
+              for (const [at, asked, read] of answers)
+                clock.heard(new Date(1000 * at).toISOString(), 1000 * asked, 1000 * read);
+              return clock.now(0) / 1000;
+            }""",
+            answers,
+        )
+        assert ahead[0] <= found <= ahead[1], answers
 
 
 def late_by(minutes: int, first: str) -> Callable[[Route], None]:

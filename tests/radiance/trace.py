@@ -17,7 +17,7 @@ from tests.radiance.scene import CAL_FILE, RadianceScene
 SAMPLES = 4096
 """Rays from a sensor in one repeat."""
 PARAMS = (
-    "-ab", "24", "-ad", str(SAMPLES), "-as", "0", "-aa", "0", "-lr", "-26", "-lw", "5e-5",
+    "-ab", "24", "-as", "0", "-aa", "0", "-lr", "-26", "-lw", "5e-5",
     "-dj", "0.9", "-dt", "0", "-dc", "1", "-ds", "0", "-st", "0",
 )  # fmt: skip
 
@@ -45,8 +45,13 @@ def trace(
     aim: float = 0.005,
     first: int = 8,
     most: int = 96,
+    samples: int = SAMPLES,
 ) -> Traced:
-    """Illuminance [lx] on sensors (x, y, z, nx, ny, nz), to a standard error of `aim` (share), or `most` repeats."""
+    """Illuminance [lx] on sensors (x, y, z, nx, ny, nz), to a standard error of `aim` (share), or `most` repeats.
+
+    samples: rays from a sensor in one repeat. Few rays in many repeats cost as much as many in few, and their scatter
+    is known far better.
+    """
     values: list[list[list[float]]] = [[] for _ in sensors]
     with tempfile.TemporaryDirectory() as folder:
         place = Path(folder)
@@ -58,7 +63,8 @@ def trace(
         while any(wanted):
             order = [k for k, count in enumerate(wanted) for _ in range(count)]
             rays = "".join(" ".join(f"{c:.9g}" for c in sensors[k]) + "\n" for k in order).encode()
-            out = pyradiance.rtrace(rays, octree, header=False, irradiance=True, params=["-u+", *PARAMS])
+            params = ["-u+", "-ad", str(samples), *PARAMS]
+            out = pyradiance.rtrace(rays, octree, header=False, irradiance=True, params=params)
             lines = out.decode().split("\n")[: len(order)]
             for k, line in zip(order, lines, strict=True):
                 values[k].append([float(word) for word in line.split()])

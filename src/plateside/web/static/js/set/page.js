@@ -6,6 +6,7 @@ import { ask } from "../core/ask.js";
 import { focused, given, one } from "../core/dom.js";
 import { follow, lostSince, on, sawRow } from "../core/live.js";
 import { say } from "../core/say.js";
+import { ServerClock } from "../core/server_clock.js";
 import { Closer } from "../closer/closer.js";
 import { bright, dark, isBright } from "./bright.js";
 import { openClearing } from "./clearing.js";
@@ -18,7 +19,7 @@ import { showSafe } from "./safe.js";
 import { shape } from "./shapes.js";
 import { Sheet } from "./sheet.js";
 import { fit, fitsBelow } from "./sizes.js";
-import { sound, unlock, unlocked, muted } from "./sounds.js";
+import { ready, sound, unlock, unlocked, muted } from "./sounds.js";
 import { begun, state } from "./state.js";
 import { Todo } from "./todo.js";
 import { ABOUT, TODO, age, spoken, withUnbrokenUnits } from "./words.js";
@@ -29,10 +30,11 @@ const FRESH_MS = 15000, SLEPT_MS = 6000, READ_MS = 60000, STAYS_AWAY_MS = 5000;
 let now = given("given");
 /** @type {{lost: Date | null, trouble: any, provisional: any}} */
 const pageState = { lost: null, trouble: now.trouble, provisional: null };
-let skew = Date.parse(now.at) - Date.now();
+const clock = new ServerClock();
+clock.heard(now.at, performance.timeOrigin);
 let asking = false, askAgain = false, readFrom = 0, clearing = 0, retry = 0, refused = false,
   heard = now.frame?.word ? now.frame.id : "";
-const serverNow = () => Date.now() + skew;
+const serverNow = () => clock.now();
 
 // a place of its own within the page: what is said covers neither the shape nor the word
 main.append(one("#say"));
@@ -128,7 +130,7 @@ function nextLate(frame) {
 }
 
 /** A browser plays nothing before the first press. */
-const locked = () => !unlocked() && !muted();
+const locked = () => !(unlocked() && ready()) && !muted();
 
 /* ---- the frame ---------------------------------------------------------------------------------------- */
 
@@ -168,7 +170,7 @@ async function refresh() {
   try {
     do {
       askAgain = false;
-      take(await ask("/set/now"));
+      await askNow();
       if (refused) { refused = false; trouble(""); }
     } while (askAgain);
   } catch (error) {
@@ -179,12 +181,18 @@ async function refresh() {
   } finally { asking = false; }
 }
 
+/** @param {AbortSignal} [signal] */
+async function askNow(signal) {
+  const asked = Date.now(), reply = await ask("/set/now", signal);
+  clock.heard(reply.at, asked);
+  take(reply);
+}
+
 /** @param {SetScreen} reply */
 function take(reply) {
   if (reply.row < now.row && reply.shots.length) return;
   const before = now;
   now = reply;
-  skew = Date.parse(reply.at) - Date.now();
   sawRow(reply.row);
   if (reply.trouble) trouble(reply.trouble);
   // what was said of the old shot's light is not true of this one
@@ -302,7 +310,7 @@ async function wake() {
   draw();
   while (pageState.lost && !lostSince()) {
     try {
-      take(await ask("/set/now", AbortSignal.timeout(3000)));
+      await askNow(AbortSignal.timeout(3000));
       if (!lostSince()) pageState.lost = null;
     } catch { await new Promise((resolve) => setTimeout(resolve, 1000)); }
   }

@@ -1,6 +1,6 @@
 // Short sounds beside the word, never instead of it: three for states, one for a press that was taken. A
 // browser lets a page sound only after a press.
-const NAMES = ["good", "change", "light", "taken"], KEPT = "plateside.set.mute";
+const NAMES = ["good", "change", "light", "taken"], KEPT = "plateside.set.mute", LATE_MS = 1500;
 let context = null;
 const loaded = new Map();
 
@@ -20,9 +20,9 @@ export const unlocked = () => context?.state === "running";
 /** Whether every sound is here. */
 export const ready = () => loaded.size === NAMES.length;
 
-/** Called from a press. */
+/** Called from a press; what failed is tried again with the next one. */
 export async function unlock() {
-  if (unlocked()) return;
+  if (unlocked() && ready()) return;
   context ||= new AudioContext();
   await context.resume();
   await Promise.all(NAMES.map(async (name) => {
@@ -32,9 +32,15 @@ export async function unlock() {
   }));
 }
 
-/** Sound one of good, change, light, taken. */
-export function sound(name) {
-  if (muted() || !unlocked() || !loaded.has(name)) return false;
+/** Sound one of good, change, light, taken; whether it sounds. */
+export async function sound(name) {
+  if (muted() || !context || !loaded.has(name)) return false;
+  if (!unlocked()) {
+    // a call, a lock or a failing output has silenced it since the first press; late, it would mislead
+    const asked = Date.now();
+    await context.resume().catch(() => {});
+    if (!unlocked() || Date.now() - asked > LATE_MS) return false;
+  }
   const source = context.createBufferSource();
   source.buffer = loaded.get(name);
   source.connect(context.destination);
