@@ -61,7 +61,15 @@ def _any_character(as_json_text: bool) -> None:
 
 def main(argv: list[str] | None = None) -> int:
     """Run one command; return its exit status (0 done, 1 could not be done, 2 bad input, 130 stopped)."""
-    given = sys.argv[1:] if argv is None else argv
+    try:
+        return _run(sys.argv[1:] if argv is None else argv)
+    except KeyboardInterrupt:
+        # at any moment: what a command leans on takes a second to load, and an answer a while to be written
+        print(STOPPED, file=sys.stderr)
+        return 130
+
+
+def _run(given: list[str]) -> int:
     verb = given[0] if given and given[0] in available() else ""
     args = build_parser(verb).parse_args(given)
     damage_to_say()  # what an earlier run in this process said
@@ -75,9 +83,6 @@ def main(argv: list[str] | None = None) -> int:
         else:
             print(said(error), file=sys.stderr)
         return error.exit_status
-    except KeyboardInterrupt:
-        print(STOPPED, file=sys.stderr)
-        return 130
     finally:
         for words in damage_to_say():
             print(words, file=sys.stderr)
