@@ -249,7 +249,10 @@ def standing_sentences(
     beside = f", and {plural(extra, 'extra frame')}" if extra else ""
     lines = [f"{finished} of {plural(shots, 'picture')} finished{beside}, matched to {match_to}."]
     if unmatched:
-        lines.append(f"Not matched: {listed(unmatched)}. Take another frame, or accept it as it is.")
+        or_else = "Take another frame, or accept it as it is."
+        if len(unmatched) > 1:
+            or_else = "Take other frames, or accept them as they are."
+        lines.append(f"Not matched: {listed(unmatched)}. {or_else}")
     if as_taken:
         lines.append(f"Accepted as taken: {listed(as_taken)}.")
     if another:
