@@ -6,7 +6,8 @@ moment at the latest when it is idle; news from the server, long work, and what 
 anything are not, as they come when they come: a test waits for what they change.
 
 Words that the page takes away by themselves stay for half a minute at least, and every sentence of its foot is written
-down: the next one may come before a test has looked (told()).
+down: the next one may come before a test has looked (told()). A test that needs their place free has read them:
+read_all().
 """
 
 from collections.abc import Iterator
@@ -25,7 +26,7 @@ READ_MS = 30_000
 COUNTING = """(() => {
   const later = window.setTimeout.bind(window), never = window.clearTimeout.bind(window);
   const frame = window.requestAnimationFrame.bind(window), soon = new Set(), coming = new Set();
-  const waiting = new Map();
+  const waiting = new Map(), going = new Map();
   let hesitating = false;
   const counted = (from, name) => {
     const plain = from[name];
@@ -40,15 +41,20 @@ COUNTING = """(() => {
   for (const name of ["json", "text", "blob", "arrayBuffer"]) counted(Response.prototype, name);
   const empties = (action) => String(action).includes("replaceChildren()");
   window.setTimeout = (action, ms = 0, ...given) => {
-    const late = ms > SOON_MS && empties(action) ? Math.max(ms, READ_MS) : ms;
-    const go = () => { soon.delete(number); action(...given); };
+    const goes = ms > SOON_MS && empties(action), late = goes ? Math.max(ms, READ_MS) : ms;
+    const go = () => { soon.delete(number); going.delete(number); action(...given); };
     const number = later(() => {
       if (hesitating && ms > 0 && ms <= SOON_MS) waiting.set(number, go); else go();
     }, late);
     if (ms <= SOON_MS) soon.add(number);
+    if (goes) going.set(number, go);
     return number;
   };
-  window.clearTimeout = (number) => { soon.delete(number); waiting.delete(number); never(number); };
+  window.clearTimeout = (number) => {
+    for (const all of [soon, waiting, going]) all.delete(number);
+    never(number);
+  };
+  window.readAll = () => { for (const [number, go] of [...going]) { never(number); go(); } };
   window.hesitate = (now) => {
     hesitating = now;
     const over = now ? [] : [...waiting.values()];
@@ -105,6 +111,11 @@ def at_rest(page: Page) -> None:
 def told(page: Page, words: str) -> None:
     """Until these words were said at the foot of the page, since it was loaded; others may stand there by now."""
     page.wait_for_function("(words) => window.everSaid.some((said) => said.includes(words))", arg=words)
+
+
+def read_all(page: Page) -> None:
+    """The seconds of what was said, and goes by itself, are over now."""
+    page.evaluate("() => window.readAll()")
 
 
 def saved(page: Page, true: Any) -> Any:

@@ -428,16 +428,22 @@ def test_the_page_that_opens_a_shoot_goes_where_it_is_led_whichever_word_of_it_c
             # every other page has heard that a shoot was opened before this one has its answer
             answer = route.fetch()
             for follower in (tablet, desk):
-                follower.wait_for_function("() => !window.old")
+                # a page in the background is hardly ever drawn: it is asked by the clock
+                follower.wait_for_function("() => !window.old", polling=20)
             route.fulfill(response=answer, json={"next": "/plan"})
 
-        tablet, desk = page.context.new_page(), page.context.new_page()
-        for follower, at in ((tablet, "set"), (desk, "deliver")):
+        def follow(at: str) -> Page:
+            # made when it is wanted: one that stands behind another is not at rest for seconds
+            follower = page.context.new_page()
             # that a shoot was opened is told once, to those that listen then
             with let_in_as_it_goes(follower).expect_response("**/events*"):
                 follower.goto(server.url + at, wait_until="domcontentloaded")
             at_rest(follower)
             follower.evaluate("window.old = true")
+            return follower
+
+        tablet, desk = follow("set"), follow("deliver")
+        page.bring_to_front()
         page.route("**/start/open", late)
         page.get_by_role("button", name="Open Chilled").first.click()
         page.wait_for_url("**/plan")

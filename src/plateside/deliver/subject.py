@@ -66,7 +66,9 @@ def find_subject(picture: NDArray[np.uint8], dish_share: tuple[float, float] | N
     )  # fmt: skip
     rare = np.linalg.norm(soft - np.median(border, axis=0), axis=-1)
     rare += np.linalg.norm(soft - soft.reshape(-1, 3).mean(axis=0), axis=-1)
-    detail = cv2.GaussianBlur(np.abs(lab[..., 0] - cv2.GaussianBlur(lab[..., 0], (0, 0), 1.5)), (0, 0), 4.0)
+    lightness = lab[..., 0]
+    fine = np.abs(lightness - cv2.GaussianBlur(lightness, (0, 0), 1.5))
+    detail = cv2.GaussianBlur(fine, (0, 0), 4.0)
     busy = _stretched(detail)
     y, x = np.mgrid[0:rows, 0:columns]
     middle = np.exp(-0.5 * (((x / columns - 0.5) / 0.36) ** 2 + ((y / rows - 0.5) / 0.36) ** 2))

@@ -65,7 +65,8 @@ def profile_of_primaries(xy: tuple[float, ...], gamma: float | None, described: 
     points = np.asarray(xy, float).reshape(4, 2)
     if not (np.isfinite(points).all() and (points[:, 1] > 0).all()):
         raise ValueError("chromaticities: range")
-    xyz = np.stack([points[:, 0] / points[:, 1], np.ones(4), (1 - points.sum(axis=1)) / points[:, 1]])
+    x, y = points.T
+    xyz = np.stack([x / y, np.ones(4), (1 - points.sum(axis=1)) / y])
     colours, white = xyz[:, :3], xyz[:, 3]
     if abs(np.linalg.det(colours)) < 1e-6:
         raise ValueError("chromaticities: one line")

@@ -26,7 +26,7 @@ from plateside.finish.facts import ITSELF as ITSELF_CODE
 from plateside.finish.facts import MatchFacts
 from plateside.finish.matched import LARGEST_STOPS, READ_TO_STOPS, reach_stops
 from plateside.finish.white_balance import NONE, Gains, of_array
-from plateside.ground.spectrum import convolved
+from plateside.ground.spectrum import correlated
 from plateside.ground.srgb import LUMINANCE, Floats, to_display, to_lab
 from plateside.model.channels import highest, lowest
 
@@ -322,10 +322,8 @@ def _surroundings(reference: MatchView, picture: MatchView) -> tuple[Gains | Non
     if one is None or two is None:
         return None, 0.0
     # Roots, so that the sum over bins is the Bhattacharyya coefficient: 1 for the same distribution.
-    likeness = convolved(np.sqrt(one), np.sqrt(two)[::-1, ::-1, ::-1])
-    middle = [n - 1 for n in one.shape]
     reach = [round(LARGEST_STOPS / _BIN_STOPS), *[round(LARGEST_CHROMA_STOPS / _BIN_STOPS)] * 2]
-    window = likeness[tuple(slice(m - r, m + r + 1) for m, r in zip(middle, reach, strict=True))]
+    window = correlated(np.sqrt(one), np.sqrt(two), reach)
     # of two shifts that fit as well, the smaller one is the likelier
     shifts = np.meshgrid(*[np.arange(-r, r + 1) * _BIN_STOPS for r in reach], indexing="ij")
     prior = np.exp(-0.5 * ((shifts[0] / 1.5) ** 2 + (shifts[1] / 0.5) ** 2 + (shifts[2] / 0.5) ** 2) * 0.1)

@@ -63,7 +63,8 @@ _X, _Y = _places()
 _ONE = np.ones(len(_X))
 _NORMAL = np.column_stack([_X, -_Y, np.sqrt(1 - _X * _X - _Y * _Y)])
 """In the picture's own axes: right, up, towards the camera."""
-_SECOND = np.column_stack([_ONE, _NORMAL, _X * _X, _Y * _Y, _X * _Y, _X * _NORMAL[:, 2], _Y * _NORMAL[:, 2]])
+_TOWARDS = _NORMAL[:, 2]
+_SECOND = np.column_stack([_ONE, _NORMAL, _X * _X, _Y * _Y, _X * _Y, _X * _TOWARDS, _Y * _TOWARDS])
 
 
 @dataclass(frozen=True, eq=False)

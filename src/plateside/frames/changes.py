@@ -144,12 +144,14 @@ def _differs(a: Array, b: Array) -> NDArray[np.bool_]:
     for c in range(3):
         high = cv2.dilate(la[..., c], kernel)
         low = cv2.erode(la[..., c], kernel)
-        outside += np.maximum(np.maximum(lb[..., c] - high, low - lb[..., c]), 0) ** 2
+        beyond = np.maximum(lb[..., c] - high, low - lb[..., c])
+        outside += np.maximum(beyond, 0) ** 2
     back = np.zeros(a.shape[:2], np.float32)
     for c in range(3):
         high = cv2.dilate(lb[..., c], kernel)
         low = cv2.erode(lb[..., c], kernel)
-        back += np.maximum(np.maximum(la[..., c] - high, low - la[..., c]), 0) ** 2
+        beyond = np.maximum(la[..., c] - high, low - la[..., c])
+        back += np.maximum(beyond, 0) ** 2
     core = np.sqrt(np.maximum(outside, back)) > 0.5 * DIFFERENCE
     wide = (difference > DIFFERENCE).astype(np.uint8)
     wide = cv2.morphologyEx(wide, cv2.MORPH_OPEN, np.ones((3, 3), np.uint8))

@@ -225,9 +225,8 @@ def _widths(grey: Array, rows: NDArray[np.int64], at: NDArray[np.int64], half: i
     """Width of the ribbon in each row at half its height over its sides [px]."""
     reach = 3 * half + 3
     steps = np.arange(-reach, reach + 1)
-    profiles = grey[rows[:, None], np.clip(at[:, None] + steps[None], 0, grey.shape[1] - 1)].astype(
-        np.float64
-    )
+    columns = np.clip(at[:, None] + steps[None], 0, grey.shape[1] - 1)
+    profiles = grey[rows[:, None], columns].astype(np.float64)
     sides = np.maximum(profiles[:, :half].mean(axis=1), profiles[:, -half:].mean(axis=1))
     peak = profiles[:, reach - half : reach + half + 1].max(axis=1)
     above = profiles > ((sides + peak) / 2)[:, None]

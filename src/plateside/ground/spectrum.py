@@ -1,7 +1,9 @@
-"""Sizes at which a Fourier transform is quick, and a convolution by it.
+"""Sizes at which a Fourier transform is quick, and sums of products over shifts by it.
 
 numpy's transforms do here: importing scipy's signal and fft packages takes a fresh process half a second.
 """
+
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,9 +26,16 @@ def quick_length(least: int) -> int:
     return best
 
 
-def convolved(one: NDArray[np.float64], two: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The whole convolution of two arrays of as many dimensions: along each, the sum of their lengths less one."""
-    whole = [a + b - 1 for a, b in zip(one.shape, two.shape, strict=True)]
-    padded, axes = [quick_length(n) for n in whole], list(range(one.ndim))
-    product = np.fft.rfftn(one, padded, axes) * np.fft.rfftn(two, padded, axes)
-    return np.asarray(np.fft.irfftn(product, padded, axes))[tuple(slice(n) for n in whole)]
+def correlated(
+    one: NDArray[np.float64], two: NDArray[np.float64], reach: Sequence[int]
+) -> NDArray[np.float64]:
+    """For each shift of `two` on `one`, both of one shape, the sum of the products of what then lies on each other.
+
+    reach   largest shift along each axis; shape of the answer: 2 reach + 1, no shift in the middle
+    """
+    # what is shifted out on one side comes in again on the other: there it meets the zeros that are put on
+    padded = [quick_length(n + r) for n, r in zip(one.shape, reach, strict=True)]
+    axes = list(range(one.ndim))
+    product = np.fft.rfftn(one, padded, axes) * np.conj(np.fft.rfftn(two, padded, axes))
+    shifts = np.ix_(*[np.arange(-r, r + 1) for r in reach])
+    return np.asarray(np.fft.irfftn(product, padded, axes)[shifts])

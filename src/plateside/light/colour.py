@@ -30,7 +30,8 @@ def daylight_xy(cct_k: Array | float) -> tuple[Array, Array]:
     black_x, black_y = planckian_xy(t)
     # From 4000 K down the daylight locus hands over to the black body over 500 K, so that nothing jumps.
     share = np.clip((t - 3500) / 500, 0, 1)
-    return share * x + (1 - share) * black_x, share * y + (1 - share) * black_y
+    rest = 1 - share
+    return share * x + rest * black_x, share * y + rest * black_y
 
 
 def rgb_of_cct(cct_k: Array | float) -> Array:

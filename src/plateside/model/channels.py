@@ -8,9 +8,11 @@ from numpy.typing import NDArray
 
 def highest(picture: NDArray[Any]) -> NDArray[Any]:
     """... x 3 to ...."""
-    return np.asarray(np.maximum(np.maximum(picture[..., 0], picture[..., 1]), picture[..., 2]))
+    red_green = np.maximum(picture[..., 0], picture[..., 1])
+    return np.asarray(np.maximum(red_green, picture[..., 2]))
 
 
 def lowest(picture: NDArray[Any]) -> NDArray[Any]:
     """... x 3 to ...."""
-    return np.asarray(np.minimum(np.minimum(picture[..., 0], picture[..., 1]), picture[..., 2]))
+    red_green = np.minimum(picture[..., 0], picture[..., 1])
+    return np.asarray(np.minimum(red_green, picture[..., 2]))

@@ -1,9 +1,9 @@
-"""Quick lengths against their definition, and a convolution against its sum."""
+"""Quick lengths against their definition, and a correlation against its sum."""
 
 import numpy as np
 import pytest
 
-from plateside.ground.spectrum import convolved, quick_length
+from plateside.ground.spectrum import correlated, quick_length
 
 
 def _is_quick(length: int) -> bool:
@@ -19,11 +19,18 @@ def test_a_quick_length_is_the_next_without_a_larger_factor() -> None:
         assert quick_length(least) == next(n for n in quick if n >= least)
 
 
-@pytest.mark.parametrize(("one", "two"), [((5,), (3,)), ((4, 7), (3, 2)), ((3, 4, 2), (2, 2, 5))])
-def test_a_convolution_is_the_sum_of_its_shifts(one: tuple[int, ...], two: tuple[int, ...]) -> None:
+@pytest.mark.parametrize(
+    ("shape", "reach"), [((5,), (3,)), ((6, 7), (3, 2)), ((3, 4, 5), (2, 0, 4)), ((8, 3), (7, 2))]
+)
+def test_a_correlation_is_the_sum_of_what_lies_on_each_other(
+    shape: tuple[int, ...], reach: tuple[int, ...]
+) -> None:
     rng = np.random.default_rng(1)
-    a, b = rng.normal(size=one), rng.normal(size=two)
-    whole = np.zeros([m + n - 1 for m, n in zip(one, two, strict=True)])
-    for at in np.ndindex(*one):
-        whole[tuple(slice(k, k + n) for k, n in zip(at, two, strict=True))] += a[at] * b
-    assert np.abs(convolved(a, b) - whole).max() < 1e-12
+    a, b = rng.normal(size=shape), rng.normal(size=shape)
+    got = correlated(a, b, reach)
+    assert got.shape == tuple(2 * r + 1 for r in reach)
+    for shift in np.ndindex(*got.shape):
+        off = [k - r for k, r in zip(shift, reach, strict=True)]
+        on = tuple(slice(max(d, 0), n + min(d, 0)) for d, n in zip(off, shape, strict=True))
+        under = tuple(slice(max(-d, 0), n + min(-d, 0)) for d, n in zip(off, shape, strict=True))
+        assert got[shift] == pytest.approx((a[on] * b[under]).sum(), abs=1e-12)

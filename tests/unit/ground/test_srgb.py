@@ -17,7 +17,8 @@ RNG = np.random.default_rng(61966)
 def test_matrix_follows_from_the_standard_s_chromaticities() -> None:
     # IEC 61966-2-1: R 0.6400 0.3300, G 0.3000 0.6000, B 0.1500 0.0600, white 0.3127 0.3290.
     xy = np.array([[0.64, 0.33], [0.30, 0.60], [0.15, 0.06]])
-    columns = np.stack([xy[:, 0] / xy[:, 1], np.ones(3), (1 - xy.sum(axis=1)) / xy[:, 1]])
+    x, y = xy.T
+    columns = np.stack([x / y, np.ones(3), (1 - x - y) / y])
     white = np.array([0.3127 / 0.3290, 1.0, (1 - 0.3127 - 0.3290) / 0.3290])
     np.testing.assert_allclose(ours.TO_XYZ, columns * np.linalg.solve(columns, white), atol=1e-12)
 

@@ -173,7 +173,8 @@ def tube(path: Array, radius: float | Array, sides: int = 8) -> Mesh:
     r = np.broadcast_to(np.asarray(radius, dtype=float), (len(path),)).copy()
     r[0] = r[-1] = 1e-5
     angle = np.linspace(0, 2 * np.pi, sides + 1)
-    ring = np.cos(angle)[None, :, None] * side[:, None] + np.sin(angle)[None, :, None] * up[:, None]
+    across = np.cos(angle)[:, None] * side[:, None]
+    ring = across + np.sin(angle)[:, None] * up[:, None]
     corners = (path[:, None] + r[:, None, None] * ring).reshape(-1, 3)
     u, v = np.meshgrid(angle / (2 * np.pi), np.linspace(0, 1, len(path)))
     return Mesh(corners, grid(len(path), sides + 1), np.stack([u, v], axis=-1).reshape(-1, 2))

@@ -57,7 +57,8 @@ def wood(colour: Colour, seed: int = 3, planks: int = 5) -> Material:
     row = np.minimum((y * planks).astype(int), planks - 1)
     wander = clouds(seed, 2.2, FINE, stretch=(1.0, 6.0))
     # growth rings cut along: a slow field read in bands
-    rings = 0.5 + 0.5 * np.sin(2 * np.pi * (y * planks * 2.2 + 3.2 * wander + rng.uniform(0, 9, planks)[row]))
+    begins = rng.uniform(0, 9, planks)[row]
+    rings = 0.5 + 0.5 * np.sin(2 * np.pi * (y * planks * 2.2 + 3.2 * wander + begins))
     fibre = clouds(seed + 1, 0.75, FINE, stretch=(1.0, 30.0))
     wear = clouds(seed + 2, 1.7, FINE, stretch=(1.0, 2.0))
     tone = rng.uniform(0.88, 1.10, planks)[row]
