@@ -5,10 +5,15 @@ import re
 import signal
 import subprocess
 import sys
+import threading
 from collections.abc import Callable
 from pathlib import Path
 
+import pytest
+
 from plateside.files.journal.journal import Journal
+from plateside.model.errors import CouldNotError
+from plateside.tasks.set.journal_rows import JournalRows
 from plateside.web.live import Live
 from tests.browser.serving import PATIENT_MS, Served, come_in, copy_shoot, environment, serve
 from tests.web.requests import change, get
@@ -61,6 +66,76 @@ def test_a_row_written_before_the_first_look_is_not_passed_over(shoot: Path) -> 
         return got
 
     assert asyncio.run(heard())[2].startswith(f"id: {now + 1}\n")
+
+
+@pytest.mark.parametrize("reading", ["last", "after"])
+@pytest.mark.parametrize("page_first", [True, False])
+def test_rows_of_a_shoot_opened_while_another_ones_are_read_are_neither_passed_over_nor_mixed(
+    shoot: Path, monkeypatch: pytest.MonkeyPatch, reading: str, page_first: bool
+) -> None:
+    old, now = copy_shoot(shoot, shoot.with_name("another")), Journal.open(shoot).last_number()
+    begun, go_on, plain = threading.Event(), threading.Event(), getattr(JournalRows, reading)
+
+    def held(rows: JournalRows, *given: int) -> object:
+        got = plain(rows, *given)
+        if not begun.is_set():
+            begun.set()
+            assert go_on.wait(PATIENT_MS / 1000)
+        return got
+
+    async def heard() -> str:
+        live = Live()
+        live.follow(old)
+        if reading == "after":
+            await live.start()
+        Journal.open(old).append_many([("shot current", {"shot": "three-bowls"})] * 20)
+        monkeypatch.setattr(JournalRows, reading, held)
+        looking = asyncio.create_task(live.start() if reading == "last" else live._look())
+        assert await asyncio.to_thread(begun.wait, PATIENT_MS / 1000)
+        live.follow(shoot)
+        if not page_first:
+            go_on.set()
+            await looking
+        events = live.stream(now)
+        assert [(await anext(events)).split(b"\n")[0] for _ in range(2)] == [b"retry: 1000", b"event: beat"]
+        go_on.set()
+        await looking
+        Journal.open(shoot).append("shot current", shot="one-bowl")
+        got = await asyncio.wait_for(anext(events), PATIENT_MS / 1000)
+        await live.stop()
+        return got.decode()
+
+    row = asyncio.run(heard())
+    assert row.startswith(f"id: {now + 1}\n")
+    assert "one-bowl" in row
+
+
+def test_rows_that_could_not_be_read_for_a_moment_are_told_without_another_row(
+    shoot: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    journal, now = Journal.open(shoot), Journal.open(shoot).last_number()
+    plain, refused = JournalRows.after, []
+
+    def after(rows: JournalRows, number: int) -> list[tuple[int, bytes]]:
+        if number == now and len(refused) < 2 and journal.last_number() > now:
+            refused.append(number)
+            raise CouldNotError("held by another program")
+        return plain(rows, number)
+
+    async def heard() -> str:
+        live = Live()
+        live.follow(shoot)
+        await live.start()
+        events = live.stream(now)
+        got = [await anext(events), await anext(events)]
+        monkeypatch.setattr(JournalRows, "after", after)
+        journal.append("shot current", shot="one-bowl")
+        got.append(await asyncio.wait_for(anext(events), PATIENT_MS / 1000))
+        await live.stop()
+        return got[2].decode()
+
+    assert asyncio.run(heard()).startswith(f"id: {now + 1}\n")
+    assert len(refused) == 2
 
 
 def test_rows_written_while_old_ones_are_read_come_once(served: Served) -> None:

@@ -17,7 +17,7 @@ from collections.abc import AsyncGenerator
 from pathlib import Path
 from typing import Any
 
-from plateside.model.errors import PlatesideError
+from plateside.model.errors import CouldNotError, PlatesideError
 from plateside.tasks.set.journal_rows import JournalRows
 from plateside.web.asker import DESK, asker
 
@@ -98,13 +98,15 @@ class Live:
         queue: asyncio.Queue[bytes | None] = asyncio.Queue(MOST_WAITING)
         self._make_room(asker.get())
         self._queues[queue] = asker.get()
+        # of the shoot that the page came for: where another one is opened meanwhile, it is sent away
+        rows = self._rows
         try:
             yield b"retry: 1000\n\n"
             # rows told while the old ones are read would come twice: pass over what is already sent
             sent = await self._last_row() if after is None else after
             self._drawn_at[queue] = sent
-            if after is not None and self._rows is not None:
-                lines = await asyncio.to_thread(self._rows.after, after)
+            if after is not None and rows is not None:
+                lines = await asyncio.to_thread(rows.after, after)
                 if lines:
                     yield b"".join(_row_event(number, line) for number, line in lines)
                     sent = lines[-1][0]
@@ -146,18 +148,36 @@ class Live:
             await self._look()
 
     async def _look(self) -> None:
+        rows = self._rows
+        if rows is None:
+            return
         # a journal that cannot be read just now is said by the page that needs it
         with contextlib.suppress(PlatesideError, OSError):
-            await self._read_on()
+            if not rows.changed():
+                return
+            try:
+                await self._read_on(rows)
+            except (CouldNotError, OSError):
+                # held by another program for a moment, as it seems: its rows are not to wait for the next one
+                rows.look_again()
+                raise
 
-    async def _read_on(self) -> None:
-        if self._rows is None or not self._rows.changed():
-            return
+    async def _read_on(self, rows: JournalRows) -> None:
+        """Tell what `rows` has since the last look.
+
+        Another shoot may be opened while they are read: its pages are told none of these, and its own rows are
+        not passed over for numbers of these.
+        """
         if not self._begun:
             # a page that came before this first look was told what there was then: a row since is not passed over
-            last = await asyncio.to_thread(self._rows.last)
+            last = await asyncio.to_thread(rows.last)
+            if rows is not self._rows:
+                return
             self._last, self._begun = min(last, *self._drawn_at.values(), last), True
-        for number, line in await asyncio.to_thread(self._rows.after, self._last):
+        lines = await asyncio.to_thread(rows.after, self._last)
+        if rows is not self._rows:
+            return
+        for number, line in lines:
             self._tell(_row_event(number, line))
             self._last = number
 

@@ -30,3 +30,7 @@ class JournalRows:
         size = self._journal.path.stat().st_size if self._journal.path.exists() else 0
         before, self._size = self._size, size
         return size != before
+
+    def look_again(self) -> None:
+        """What changed could not be read: it counts as not looked at."""
+        self._size = -1
