@@ -47,6 +47,8 @@ class Profile:
     distance_m: float
     key: tuple[object, ...]
     """of all that its correction depends on"""
+    others: tuple[str, ...] = ()
+    """you chose it: profiles that may fit, it among them"""
 
     def lens_for(self, size: tuple[int, int]) -> Lens:
         """The table for a picture of that width and height, as the sensor lies [px].
@@ -152,26 +154,28 @@ def profile_of(settings: Settings, named: str = "") -> Profile | NotFound:
         # a camera whose lens cannot be changed has a mount of its own, and often no name for its lens
         fixed = cameras[0].mount[:1].islower()
         exact, found = (found, found) if fixed else ([], [])
-    if named:
-        chosen = [lens for lens in found if named in (_name(lens), lens.model)]
-        exact = chosen or exact
     names = list(dict.fromkeys(_name(lens) for lens in exact))
+    offered = () if len(names) == 1 else tuple(names or dict.fromkeys(_name(lens) for lens in found))
+    chosen = [lens for lens in found if named and named in (_name(lens), lens.model)]
+    if chosen:
+        exact, names = chosen, list(dict.fromkeys(_name(lens) for lens in chosen))
     if len(names) != 1:
-        offered = tuple(names or dict.fromkeys(_name(lens) for lens in found))[:_MOST_OFFERED]
         if not offered:
             return NotFound(UNKNOWN if settings.lens_model else NO_LENS, settings.lens_model)
-        return NotFound(SEVERAL, settings.lens_model, offered)
-    return _for(_calibrated_on(exact, cameras[0].crop_factor), cameras[0].crop_factor, settings)
+        return NotFound(SEVERAL, settings.lens_model, offered[:_MOST_OFFERED])
+    # named by the command it may be one that was not among the first
+    offered = tuple(dict.fromkeys([*offered[:_MOST_OFFERED], *names])) if offered else ()
+    return _for(_calibrated_on(exact, cameras[0].crop_factor), cameras[0].crop_factor, settings, offered)
 
 
-def _for(lens: Any, crop: float, settings: Settings) -> Profile | NotFound:
+def _for(lens: Any, crop: float, settings: Settings, offered: tuple[str, ...]) -> Profile | NotFound:
     focal = settings.focal_length_mm
     if focal is None and lens.min_focal and lens.min_focal == lens.max_focal:
         focal = float(lens.min_focal)
     if focal is None:
-        return NotFound(NO_FOCAL_LENGTH, _name(lens))
+        return NotFound(NO_FOCAL_LENGTH, _name(lens), offered)
     if not (lens.calib_distortion or lens.calib_tca or lens.calib_vignetting):
-        return NotFound(NOTHING_TO_DO, _name(lens))
+        return NotFound(NOTHING_TO_DO, _name(lens), offered)
     distance = settings.focus_distance_m or _FAR_M
     key = (
         CREDIT,
@@ -184,7 +188,7 @@ def _for(lens: Any, crop: float, settings: Settings) -> Profile | NotFound:
         settings.f_number,
         distance,
     )
-    return Profile(lens, crop, _name(lens), focal, settings.f_number, distance, key)
+    return Profile(lens, crop, _name(lens), focal, settings.f_number, distance, key, offered)
 
 
 @functools.cache

@@ -37,7 +37,17 @@ class LensDone:
     does: tuple[str, ...] = ()
     """what was put right (see lens.DISTORTION)"""
     others: tuple[str, ...] = field(default=())
-    """profiles that may fit, where more than one may"""
+    """profiles that may fit, where more than one may; yours among them once you chose"""
+
+    def is_named(self, name: str) -> bool:
+        """Whether that is its name, with or without its maker's."""
+        return bool(name) and (self.name == name or self.name.endswith(f" {name}"))
+
+    def another(self, use: str) -> bool:
+        """Whether what is set now (`use`: ON or a name) asks for another profile than the one it was made by."""
+        if self.code == SEVERAL:
+            return use in self.others
+        return bool(self.others) and not self.is_named(use)
 
     @property
     def corrected(self) -> bool:

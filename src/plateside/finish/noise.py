@@ -5,8 +5,9 @@ Biometrika 35 (1948), 246), then split into lightness and two colour differences
 8 x 8 that overlap by half (L. Yaroslavsky, "Local adaptive image restoration by sliding DCT", 1996) each coefficient
 is kept by how much is there in the mean of the blocks around against what noise alone would be: all of it where that
 is several times the noise's, none where it is no more. So a cloth, whose threads are everywhere, is told from noise
-although no single thread could be. How strong the noise is in each coefficient follows from the sensor's, as
-interpolation smears it.
+although no single thread could be. A weaker texture, no stronger than the noise itself, is told by more blocks: it is
+in every direction from them, where beside an edge there is one side with nothing in it. How strong the noise is in
+each coefficient follows from the sensor's, as interpolation smears it.
 """
 
 from concurrent.futures import ThreadPoolExecutor
@@ -30,12 +31,15 @@ _SIDE, _STEP = 8, 4
 _AROUND = (1, 2, 2)
 """Blocks to each side whose energy is taken together, of lightness and the two colour differences: coloured noise is
 the one that is seen, and lightness holds the crumbs."""
-_CUT, _STEEP = (1.5, 1.25, 1.25), (True, False, False)
-"""Times the noise's own energy below which there is nothing else, and whether what has more is soon kept whole: else
-by Wiener's rule (see bench noise)."""
+_CUT, _STEEP = 1.25, (True, False, False)
+"""Times the noise's own energy below which there is nothing else, and whether what has more is sooner kept whole than
+by Wiener's rule, which leaves the least error and makes a weak texture weaker (see bench noise)."""
+_FAR, _FAR_CUT = (2, 0, 0), 0.95
+"""Texture: what the least of four groups of blocks has, diagonally about a block, so many to each side in each (0: not
+looked for), and its cut. It is kept whole soon after: what is in every direction is no noise."""
 _BAND_ROWS = 256
-_SPLIT = np.array([[0.25, 0.5, 0.25], [0.75, -0.5, -0.25], [-0.25, -0.5, 0.75]], np.float32)
-_JOINED = np.linalg.inv(_SPLIT).astype(np.float32)
+SPLIT = np.array([[0.25, 0.5, 0.25], [0.75, -0.5, -0.25], [-0.25, -0.5, 0.75]], np.float32)
+JOINED = np.linalg.inv(SPLIT).astype(np.float32)
 
 
 @dataclass(frozen=True)
@@ -96,7 +100,7 @@ def evening(
     return Evening(amount, scale, ((_SMEARED * each[:, None, None]) ** 2).astype(np.float32))
 
 
-MARGIN_PX = _SIDE + max(_AROUND) * _STEP
+MARGIN_PX = _SIDE + max(*_AROUND, *(2 * far for far in _FAR)) * _STEP
 """Around a part, what it must be given besides: every block that touches it, and those around these."""
 GRID_PX = _STEP
 """A part must begin at a multiple of it, or at the picture's edge: there blocks begin."""
@@ -106,12 +110,13 @@ def evened_part(linear: Floats, how: Evening) -> Floats:
     """A part of a picture without most of its noise; right from MARGIN_PX inwards, and at the picture's own edges."""
     a, root = np.float32(how.scale.a), np.float32(np.sqrt(how.scale.b))
     planes = np.empty((3, *linear.shape[:2]), np.float32)
-    _to_planes(linear, a, root, _SPLIT, planes)
+    _to_planes(linear, a, root, SPLIT, planes)
     amount = np.float32(how.amount)
     for n, plane in enumerate(planes):
-        plane[:] = _shrunk(plane, np.float32(_CUT[n]) * how.variance[n], amount, _AROUND[n], _STEEP[n], _DCT)
+        cuts = np.float32(_CUT), np.float32(_FAR_CUT)
+        plane[:] = _shrunk(plane, how.variance[n], amount, _AROUND[n], _STEEP[n], _FAR[n], cuts, DCT, _TURNED)
     out = np.empty(linear.shape, np.float32)
-    _to_linear(planes, a, root, _JOINED, out)
+    _to_linear(planes, a, root, JOINED, out)
     return out
 
 
@@ -172,13 +177,13 @@ def _scale(
     weights = (LUMINANCE @ np.asarray(matrix, float)) ** 2
     a, b = per_channel @ weights
     b = max(b, (a * 1e-3) ** 1.0 * 1e-2, 1e-9)
-    planes = (_SPLIT.astype(float) @ np.asarray(matrix, float)) ** 2
+    planes = (SPLIT.astype(float) @ np.asarray(matrix, float)) ** 2
     middle = 0.18
     variance = planes @ (per_channel[0] * middle + per_channel[1])
     return Scale(float(a), float(b)), np.sqrt(variance / (a * middle + b))
 
 
-_DCT = np.array(
+DCT = np.array(
     [
         [np.sqrt((1 if k == 0 else 2) / _SIDE) * np.cos(np.pi * (n + 0.5) * k / _SIDE) for n in range(_SIDE)]
         for k in range(_SIDE)
@@ -186,6 +191,7 @@ _DCT = np.array(
     np.float32,
 )
 """Orthonormal cosine transform of 8 values (N. Ahmed et al., IEEE Trans. Computers 23 (1974), 90)."""
+_TURNED = np.ascontiguousarray(DCT.T)
 
 
 _LIGHT_SMEARED = [
@@ -207,21 +213,61 @@ in a grey field of known noise (bench noise)."""
 
 @njit(cache=True, nogil=True, fastmath=True)
 def _shrunk(
-    plane: Floats, variance: Floats, amount: np.float32, reach: int, steep: bool, dct: Floats
-) -> Floats:
+    plane: Floats, variance: Floats, amount: np.float32, reach: int, steep: bool, far: int,
+    cuts: tuple[np.float32, np.float32], dct: Floats, turned: Floats,
+) -> Floats:  # fmt: skip
     """Each block with the share of its coefficients that is not noise; where blocks overlap, their mean.
 
-    variance  (8, 8) below it all is noise
-    amount    how much of that goes
+    variance  (8, 8) of noise alone
+    amount    how much of it goes
     reach     blocks to each side whose energy is taken together
-    steep     what has more than noise is soon kept whole
+    steep     what has more than noise is sooner kept whole
+    far       blocks to each side in each of the four groups that tell a texture; 0: it is not looked for
+    cuts      of what is near, and of a texture
+    dct       the transform, and turned: its rows as columns
     """
     height, width = plane.shape
     down, across = (height - 8 + 3) // 4 + 1, (width - 8 + 3) // 4 + 1
     found = np.empty((down, across, 8, 8), np.float32)
     for a in range(down):
         for b in range(across):
-            _into(plane, min(4 * a, height - 8), min(4 * b, width - 8), dct, found[a, b])
+            _into(plane, min(4 * a, height - 8), min(4 * b, width - 8), dct, turned, found[a, b])
+    near = _energies(found, variance, reach)
+    wide = _energies(found, variance, far) if far else near
+    total = np.zeros((height, width), np.float32)
+    weight = np.zeros((height, width), np.float32)
+    least = np.empty((8, 8), np.float32)
+    one = np.float32(1)
+    for a in range(down):
+        top, bottom = max(a - far, 0), min(a + far, down - 1)
+        for b in range(across):
+            left, right = max(b - far, 0), min(b + far, across - 1)
+            for k in range(8):
+                for j in range(8):
+                    upper = min(wide[top, left, k, j], wide[top, right, k, j])
+                    least[k, j] = min(upper, min(wide[bottom, left, k, j], wide[bottom, right, k, j]))
+            size = one  # the level itself stays
+            for k in range(8):
+                for j in range(8):
+                    if k + j > 0:
+                        noise = min(cuts[0] / near[a, b, k, j], one)
+                        if steep:
+                            noise *= np.sqrt(noise)
+                        if far:
+                            beyond = min(cuts[1] / least[k, j], one) ** 2
+                            noise = min(noise, beyond * beyond)
+                        share = one - amount * noise
+                        found[a, b, k, j] *= share
+                        size += share * share
+            y, x = min(4 * a, height - 8), min(4 * b, width - 8)
+            _back(found[a, b], dct, turned, one / size, y, x, total, weight)
+    return total / weight
+
+
+@njit(cache=True, nogil=True, fastmath=True)
+def _energies(found: Floats, variance: Floats, reach: int) -> Floats:
+    """Energy of each coefficient over that of noise alone, in the mean of the blocks up to `reach` away."""
+    down, across = found.shape[:2]
     beside = np.zeros_like(found)
     for a in range(down):
         for b in range(across):
@@ -229,67 +275,70 @@ def _shrunk(
                 for k in range(8):
                     for j in range(8):
                         beside[a, b, k, j] += found[a, c, k, j] * found[a, c, k, j]
-    total = np.zeros((height, width), np.float32)
-    weight = np.zeros((height, width), np.float32)
-    around = np.empty((8, 8), np.float32)
-    one = np.float32(1)
+    out = np.empty_like(found)
     for a in range(down):
         top, bottom = max(a - reach, 0), min(a + reach + 1, down)
         for b in range(across):
-            around[:] = np.float32(1e-30)
+            out[a, b] = np.float32(1e-30)
             for c in range(top, bottom):
                 for k in range(8):
                     for j in range(8):
-                        around[k, j] += beside[c, b, k, j]
+                        out[a, b, k, j] += beside[c, b, k, j]
             blocks = np.float32((bottom - top) * (min(b + reach + 1, across) - max(b - reach, 0)))
-            size = one  # the level itself stays
             for k in range(8):
                 for j in range(8):
-                    if k + j > 0:
-                        noise = min(variance[k, j] * blocks / around[k, j], one)
-                        if steep:
-                            noise = noise * noise * noise
-                        share = one - amount * noise
-                        found[a, b, k, j] *= share
-                        size += share * share
-            _back(found[a, b], dct, one / size, min(4 * a, height - 8), min(4 * b, width - 8), total, weight)
-    return total / weight
+                    out[a, b, k, j] /= variance[k, j] * blocks
+    return out
 
 
 @njit(cache=True, nogil=True, fastmath=True)
-def _into(plane: Floats, y: int, x: int, dct: Floats, out: Floats) -> None:
-    """The cosine transform of the block at (x, y)."""
+def _into(plane: Floats, y: int, x: int, dct: Floats, turned: Floats, out: Floats) -> None:
+    """The cosine transform of the block at (x, y). The inner loops are of eight values that lie side by side."""
     half = np.empty((8, 8), np.float32)
     for i in range(8):
         for k in range(8):
-            s = np.float32(0)
-            for n in range(8):
-                s += dct[k, n] * plane[y + i, x + n]
-            half[i, k] = s
+            half[i, k] = plane[y + i, x] * turned[0, k]
+        for n in range(1, 8):
+            value = plane[y + i, x + n]
+            for k in range(8):
+                half[i, k] += value * turned[n, k]
     for k in range(8):
         for j in range(8):
-            s = np.float32(0)
-            for n in range(8):
-                s += dct[k, n] * half[n, j]
-            out[k, j] = s
+            out[k, j] = dct[k, 0] * half[0, j]
+        for n in range(1, 8):
+            share = dct[k, n]
+            for j in range(8):
+                out[k, j] += share * half[n, j]
 
 
 @njit(cache=True, nogil=True, fastmath=True)
 def _back(
-    block: Floats, dct: Floats, share: np.float32, y: int, x: int, total: Floats, weight: Floats
+    block: Floats,
+    dct: Floats,
+    turned: Floats,
+    share: np.float32,
+    y: int,
+    x: int,
+    total: Floats,
+    weight: Floats,
 ) -> None:
     """The block (8, 8) of coefficients as a part of the picture, `share` of it added up."""
     half = np.empty((8, 8), np.float32)
     for i in range(8):
         for j in range(8):
-            s = np.float32(0)
-            for k in range(8):
-                s += dct[k, i] * block[k, j]
-            half[i, j] = s
+            half[i, j] = turned[i, 0] * block[0, j]
+        for k in range(1, 8):
+            part = turned[i, k]
+            for j in range(8):
+                half[i, j] += part * block[k, j]
+    line = np.empty(8, np.float32)
     for i in range(8):
         for j in range(8):
-            s = np.float32(0)
-            for k in range(8):
-                s += half[i, k] * dct[k, j]
-            total[y + i, x + j] += share * s
+            line[j] = half[i, 0] * dct[0, j]
+        for k in range(1, 8):
+            part = half[i, k]
+            for j in range(8):
+                line[j] += part * dct[k, j]
+        for j in range(8):
+            total[y + i, x + j] += share * line[j]
             weight[y + i, x + j] += share

@@ -49,7 +49,7 @@ def _left(done: LensDone) -> str:
             return f"no profile for {done.name}"
         case code if code == SEVERAL:
             named = done.name or "the lens of this camera"
-            return f"{named} may be {listed(list(done.others), 'or')}; name yours with --lens"
+            return f"{named} may be {listed(list(done.others), 'or')}; choose yours on the Finish page, or with --lens"
         case code if code == NO_LENS:
             return "the file names no lens"
         case code if code == NO_FOCAL_LENGTH:

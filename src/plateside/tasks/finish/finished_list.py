@@ -23,7 +23,7 @@ from plateside.finish.facts import (
 )
 from plateside.finish.followed import CARD, OTHERS, TEST_FRAME, LookOff
 from plateside.finish.hand import hand_of
-from plateside.finish.lens_facts import OFF, ON, SEVERAL, lens_done_of
+from plateside.finish.lens_facts import OFF, lens_done_of
 from plateside.finish.square import square_of
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shot
@@ -37,7 +37,7 @@ BUILD_RECORD = "finish.json"
 """What `finish` keeps under .plateside."""
 AS_SEEN_RECORD = "as-seen.json"
 """How bright the cameras show their raws; the page's pictures ask for it too, so it has a file of its own."""
-_APART = ("delta_e_before", "delta_e_after", "delta_e_widely", "delta_e_there")
+_APART = ("delta_e_before", "delta_e_after", "delta_e_widely", "delta_e_there", "delta_e_raised")
 DAMAGED = (OSError, ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError)
 """What reading a list that was damaged may end in."""
 
@@ -208,8 +208,8 @@ def set_since(done: Adjustments, state: ShootState, shot: str) -> bool:
         return True
     if not done.from_raw:
         return False
-    chosen = state.lens not in (ON, OFF) and done.lens.code == SEVERAL and state.lens in done.lens.others
-    return chosen or (state.lens == OFF) != (done.lens.code == OFF)
+    off = state.lens == OFF
+    return off != (done.lens.code == OFF) or (not off and done.lens.another(state.lens))
 
 
 def placed(record: BuildRecord, file: str) -> set[str]:

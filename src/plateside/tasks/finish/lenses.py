@@ -128,9 +128,9 @@ def _by_profile(settings: Settings, named: str) -> LensFound:
             _does[found.key] = ()
     does = _does[found.key]
     if not does:
-        return LensFound(LensDone(NOTHING_TO_DO, found.name))
+        return LensFound(LensDone(NOTHING_TO_DO, found.name, (), found.others))
     key = (PROFILE, _METHOD, *found.key)
-    return LensFound(LensDone(PROFILE, found.name, does), settings.orientation, key, found)
+    return LensFound(LensDone(PROFILE, found.name, does, found.others), settings.orientation, key, found)
 
 
 _does: dict[tuple[object, ...], tuple[str, ...]] = {}

@@ -1,11 +1,12 @@
 """What the page Finish shows: every shot, its finished picture, and where small ones lie. No pixel is read here."""
 
+import contextlib
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 from plateside.files import damage
-from plateside.files.cache import picture_or_none
+from plateside.files.cache import key_of, picture_or_none
 from plateside.files.folder import ShootFolder, can_lie_in, shoot_folder
 from plateside.files.journal.extra_shots import extra_shots
 from plateside.files.journal.state import ShootState, read_state
@@ -13,7 +14,7 @@ from plateside.files.json_text import read_json_file
 from plateside.files.originals.kinds import is_raw
 from plateside.files.settings.load import load_shoot
 from plateside.finish.hand import LIMITS, UNTOUCHED
-from plateside.finish.lens_facts import OFF
+from plateside.finish.lens_facts import OFF, LensDone
 from plateside.finish.square import Square
 from plateside.model.errors import InputError
 from plateside.model.shoot import Shot
@@ -24,6 +25,7 @@ from plateside.tasks.finish.finished_list import (
     adjustments_of,
     look_of,
     match_to_of,
+    read_rows,
     rendering_of,
     set_since,
 )
@@ -35,12 +37,14 @@ SIZES = {"row": (720, 82), "view": (1600, 88), "full": (12000, 92)}
 """A finished picture as a page shows it: longest side [px] and JPEG quality."""
 __all__ = [
     "OFF",
+    "LensDone",
     "Square",
     "finished_picture",
     "finished_preview",
     "finishing",
     "plain_preview",
     "preview",
+    "profile_of",
     "read_finished",
 ]
 
@@ -51,6 +55,7 @@ _ROW = {
     "by_hand": bool,
 }  # fmt: skip
 """What a page shows of a row of the record, and of which type it is."""
+Profile = tuple[tuple[float, ...], ...]
 _FIGURES = ("by", "sure", "stops", "mired", "delta_e_before", "delta_e_after")
 
 
@@ -174,12 +179,26 @@ def finished_preview(root: Path, file: str, version: str, size: str) -> Path:
     return root / ".plateside" / "shown" / file / f"{version}-{size}.jpg"
 
 
-def plain_preview(root: Path, frame: str, size: str) -> Path:
-    """Where a raw before matching lies once it was made. Raises InputError for what is no frame or no size."""
+def profile_of(root: Path, frame: str) -> Profile | None:
+    """The chart's profile that a finished frame's colours were made by; None: by none, or it is not finished."""
+    with contextlib.suppress(InputError):
+        for row in read_rows(ShootFolder(root, root / "frames", root / "studio.toml")):
+            rendering = rendering_of(row) if row["frame_id"] == frame else None
+            if rendering is not None:
+                return rendering.profile
+    return None
+
+
+def plain_preview(root: Path, frame: str, size: str, profile: Profile | None) -> Path:
+    """Where a raw before matching lies once it was made. Raises InputError for what is no frame or no size.
+
+    profile  a chart's, by which its colours are made (`profile_of`): another chart is another picture
+    """
     _refuse_size(size)
     if not frame.isalnum():
         raise InputError(words.NOT_FROM_A_RAW)
-    return root / ".plateside" / "shown" / "plain" / f"{frame}-{size}.jpg"
+    by = "" if profile is None else f"{key_of(profile)[:12]}-"
+    return root / ".plateside" / "shown" / "plain" / f"{frame}-{by}{size}.jpg"
 
 
 def preview(path: Path) -> bytes | None:

@@ -19,6 +19,7 @@ from plateside.tasks.finish.shown import (
     finishing,
     plain_preview,
     preview,
+    profile_of,
 )
 from plateside.tasks.report import as_json
 from plateside.tasks.set.press import corners_given
@@ -94,7 +95,11 @@ async def _plain(request: Request, tool: Tool) -> Response:
     if not picture["from_raw"]:
         raise InputError(words.NOT_FROM_A_RAW)
     args = {"root": str(root), "frame": frame, "size": size}
-    return await _shown(tool, plain_preview(root, frame, size), "results.plain", args, lasting=True)
+    profile = await run_in_threadpool(profile_of, root, frame)
+    path = plain_preview(root, frame, size, profile)
+    # another chart makes another picture of the same frame
+    lasting = request.query_params.get("v") == picture["made_from_key"]
+    return await _shown(tool, path, "results.plain", args, lasting=lasting)
 
 
 async def _hand(request: Request, tool: Tool) -> Response:

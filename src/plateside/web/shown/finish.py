@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Any
 
-from plateside.tasks.finish.shown import HAND_LIMITS, OFF, Square
+from plateside.tasks.finish.shown import HAND_LIMITS, OFF, LensDone, Square
 from plateside.words import Row, Said
 from plateside.words import finish as words
 from plateside.words import lens as lens_words
@@ -138,11 +138,15 @@ class FinishShown:
     """on, off, or the profile to take where several fit"""
     lens_said: str
     """What holds for the lenses of the whole series."""
+    lens_choice: tuple[str, ...]
+    """Profiles that may fit, where more than one may."""
+    lens_mine: str
+    """The one of them that you chose; empty: none yet."""
 
 
 def finish_shown(now: dict[str, Any]) -> FinishShown:
     """`tasks.finish.shown.finishing`, with its sentences."""
-    off = now["look_off"]
+    off, choice = now["look_off"], _lens_choice(now)
     return FinishShown(
         row=now["row"],
         match_to=now["match_to"],
@@ -161,6 +165,8 @@ def finish_shown(now: dict[str, Any]) -> FinishShown:
         limits=HandShown(**HAND_LIMITS),
         lens=now["lens"],
         lens_said=_lens_said(now),
+        lens_choice=choice,
+        lens_mine=next((name for name in choice if LensDone(name=name).is_named(now["lens"])), ""),
     )
 
 
@@ -198,6 +204,12 @@ def _headline(now: dict[str, Any]) -> str:
 def _lens_said(now: dict[str, Any]) -> str:
     done = [s["picture"]["adjustments"].lens for s in (*now["shots"], *now["extras"]) if s["picture"]]
     return " ".join(lens_words.series_sentences([one for one in done if one.code != OFF]))
+
+
+def _lens_choice(now: dict[str, Any]) -> tuple[str, ...]:
+    pictures = [s["picture"] for s in (*now["shots"], *now["extras"]) if s["picture"]]
+    names = [name for picture in pictures for name in picture["adjustments"].lens.others]
+    return () if now["lens"] == OFF else tuple(dict.fromkeys(names))
 
 
 def _shot(shot: dict[str, Any], lens: str) -> ShotFinished:

@@ -7,6 +7,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 import pytest
+import tifffile
 
 from plateside.files.cache import BuildRecord
 from plateside.files.journal.journal import Journal
@@ -19,14 +20,16 @@ from plateside.finish.chart_found import patches_at
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.develop import develop
 from plateside.finish.hand import UNTOUCHED
-from plateside.ground.srgb import to_lab
+from plateside.ground.srgb import to_lab, to_linear
 from plateside.model.errors import InputError
 from plateside.model.pixels import LinearPicture
 from plateside.tasks.finish.chart_shown import read_chart
 from plateside.tasks.finish.charts import mark_chart, marked_charts, profile_by
 from plateside.tasks.finish.finished_list import finished_now
 from plateside.tasks.finish.hand_preview import hand_preview
+from plateside.tasks.finish.preview import make_plain_preview
 from plateside.tasks.finish.series import finish
+from plateside.tasks.finish.shown import plain_preview, profile_of
 from plateside.tasks.set.press import press, take_back
 from tests.shoots.re_lit import make_shoot
 from tests.synthetic import dng
@@ -143,6 +146,35 @@ def test_the_profile_is_nearer_to_the_patches_than_the_cameras_matrix(shoot: Mak
             apart.append(delta_e(to_lab(colours), to_lab(wanted)).mean())
     assert apart[1] < 1.0
     assert apart[1] < apart[0]
+
+
+def test_the_picture_before_is_made_by_the_same_chart_as_the_master(shoot: Make) -> None:
+    """The picture that the series is matched to has nothing else done to it: both are one, patch by patch.
+
+    CIEDE2000 at most 0.5 in the mean of the patches and 1.5 at worst (common practice, no source: half of what is seen
+    side by side; in the darkest patches one code of the JPEG's 255 in one channel is already up to 1).
+    """
+    root = shoot()
+    made = dict[str, tuple[Path, np.ndarray]]()
+    for chart in ("none", "chart.dng"):
+        done = finish(root, chart=(chart, None) if chart != "none" else None).finished[0]
+        profile = profile_of(root, done.frame_id)
+        assert (profile is not None) == (chart != "none")
+        make_plain_preview(root, done.frame_id, "full")
+        path = plain_preview(root, done.frame_id, "full", profile)
+        before = cv2.imread(str(path))[..., ::-1].astype(np.float32) / 255
+        master = np.asarray(tifffile.imread(root / "finished" / done.file), np.float32) / 65535
+        corners = (
+            next(iter(read_state(root).charts.values()), None) or read_chart(root, "chart.dng", None).corners
+        )
+        one, two = (to_lab(patches_at(LinearPicture(to_linear(p)), corners)) for p in (before, master))
+        apart = delta_e(one, two)
+        assert apart.mean() < 0.5
+        assert apart.max() < 1.5
+        made[chart] = path, two
+    (without, plain), (_, by_chart) = made["none"], made["chart.dng"]
+    assert delta_e(plain, by_chart).mean() > 0.5  # or nothing was shown
+    assert not without.exists()
 
 
 @pytest.mark.parametrize(

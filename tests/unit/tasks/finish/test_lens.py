@@ -24,6 +24,7 @@ from plateside.tasks.finish.set_square import (
 )
 from plateside.tasks.finish.shown import finishing
 from plateside.tasks.set.press import press, take_back
+from plateside.web.shown.finish import finish_shown
 from tests.shoots.dotted import Make, dotted_shoot, last, selected, written
 from tests.synthetic import dng, opcodes
 from tests.synthetic.dotted import DOTS, SIZE, dotted, found_dots
@@ -148,8 +149,16 @@ def test_several_profiles_are_offered_and_the_one_you_name_is_taken(shoot: Make)
     assert [s["hand_changed"] for s in finishing(root)["shots"] if s["name"] == "cup"] == [True]
     now = finish(root).finished[0].lens
     assert (now.code, now.name) == (PROFILE, done.others[0])
-    lens_switch(root, ON)
+    # the others can still be chosen, and the file waits to be made again whenever it is another
+    assert now.others == done.others
+    shown = finish_shown(finishing(root))
+    assert (shown.lens_choice, shown.lens_mine) == (done.others, done.others[0])
+    for use, waits in ((done.others[0], False), (done.others[1], True), (ON, True)):
+        lens_switch(root, use)
+        assert [s["hand_changed"] for s in finishing(root)["shots"] if s["name"] == "cup"] == [waits]
     assert cup(finish(root)) == SEVERAL
+    shown = finish_shown(finishing(root))
+    assert (shown.lens_choice, shown.lens_mine) == (done.others, "")
 
 
 def test_without_the_extra_it_is_said_once(

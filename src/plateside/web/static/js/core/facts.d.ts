@@ -441,6 +441,8 @@ export interface FinishShown {
   limits: HandShown;
   lens: string;
   lens_said: string;
+  lens_choice: string[];
+  lens_mine: string;
 }
 
 /** What each question is answered with where nothing is, the eight winds, and usual sizes outside. */

@@ -1,24 +1,32 @@
-// The switch for the lenses of the series, and what holds for all of them.
+// The switch for the lenses of the series, what holds for all of them, and a lens that may be one of several.
 /** @import { FinishShown } from "../core/facts" */
-import { one } from "../core/dom.js";
+import { make, one } from "../core/dom.js";
 import { press, takeBack } from "../core/press.js";
 import { say, trying } from "../core/say.js";
-import { SAID } from "./words.js";
+import { LENS, SAID } from "./words.js";
 
-/** Follow the switch. @param {() => FinishShown} reply @param {() => void} changed */
+/** Follow the switch and the choice. @param {() => FinishShown} reply @param {() => void} changed */
 export function lensSwitch(reply, changed) {
-  one("#lens").addEventListener("change", () => trying(async () => {
-    const done = await press("lens", { use: one("#lens").checked ? "on" : "off" }, reply().row);
+  const use = (name) => trying(async () => {
+    const done = await press("lens", { use: name }, reply().row);
     say(done.said, { words: SAID.undo, do: () => trying(async () => {
       await takeBack(done.row);
       changed();
     }) });
     changed();
-  }));
+  });
+  one("#lens").addEventListener("change", () => use(one("#lens").checked ? "on" : "off"));
+  one("#lens-which").addEventListener("change", () => use(one("#lens-which").value));
 }
 
 /** @param {FinishShown} reply */
 export function drawLens(reply) {
   one("#lens").checked = reply.lens !== "off";
   one("#lens-said").textContent = reply.lens_said;
+  one("#lens-ask").hidden = !reply.lens_choice.length;
+  const which = one("#lens-which"), names = ["on", ...reply.lens_choice];
+  if ([...which.options].map((option) => option.value).join("\n") !== names.join("\n")) {
+    which.replaceChildren(...names.map((name) => make("option", { value: name }, name === "on" ? LENS.none : name)));
+  }
+  which.value = reply.lens_mine || "on";
 }

@@ -26,7 +26,7 @@ const address = (picture, which) =>
 // well
 /** @type {(picture: PictureFinished, which: string) => string} */
 const before = (picture, which) => picture.from_raw
-  ? `/finish/plain/${encodeURIComponent(picture.shot)}/${which}.jpg?f=${picture.frame_id}`
+  ? `/finish/plain/${encodeURIComponent(picture.shot)}/${which}.jpg?v=${picture.made_from_key}`
   : `/frames/${picture.frame_id}/${which}.jpg`;
 /** @type {() => {name: string, picture: PictureFinished}[]} */
 const done = () => [...reply.shots, ...reply.extras]

@@ -13,6 +13,9 @@ export const SAID = {
   take: (file) => `Take ${file}`,
 };
 
+/** Of a lens that may be one of several. */
+export const LENS = { none: "Not chosen: left as it is" };
+
 /** Of the work: it counts three equal parts, choosing, measuring, making. */
 export function going(at, total) {
   const pictures = total / 3;
