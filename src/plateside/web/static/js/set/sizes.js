@@ -71,8 +71,8 @@ export function fit(main, word, act, noted) {
 
 /**
  * The largest share of the full sizes, from `most` down, at which everything holds; the page then has those
- * sizes. Each look lays the page out anew: what does not hold with the smallest letters of a share holds neither
- * with its larger ones nor with those of a larger share, so the share is found by halving.
+ * sizes. Each look lays the page out anew: what does not hold with the smallest letters of a share holds
+ * neither with its larger ones nor with those of a larger share, so the share is found by halving.
  */
 function fitted(main, word, act, full, most) {
   const style = document.body.style, flow = document.body.classList.contains("flow");
