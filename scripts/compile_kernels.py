@@ -5,15 +5,47 @@ What is compiled is kept beside the source (numba's cache): where nothing has ch
 
 import contextlib
 import io
+import sys
+import tempfile
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
-from plateside.cli.main import main
-from plateside.finish.develop import develop
-from plateside.model.pixels import LinearPicture
+ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT))
 
-DEMO = Path(__file__).resolve().parent.parent / "src" / "plateside" / "demo" / "studio.toml"
+from plateside.cli.main import main  # noqa: E402
+from plateside.files.journal.journal import Journal  # noqa: E402
+from plateside.files.originals.identity import content_hash  # noqa: E402
+from plateside.finish.develop import develop  # noqa: E402
+from plateside.finish.hand import Hand  # noqa: E402
+from plateside.frames.edges import find_edges, smoothed, spread_at  # noqa: E402
+from plateside.model.pixels import LinearPicture  # noqa: E402
+from plateside.tasks.finish.hand_preview import hand_preview  # noqa: E402
+from plateside.tasks.finish.series import finish  # noqa: E402
+from plateside.tasks.set.judge import judge_frames  # noqa: E402
+from tests.shoots.folder import shoot_folder  # noqa: E402
+from tests.synthetic.dng import write_dng  # noqa: E402
+
+DEMO = ROOT / "src" / "plateside" / "demo" / "studio.toml"
+TWO_SHOTS = """format = 1
+date = "2027-05-01"
+[recipe]
+title = "Cup"
+[creator]
+name = "A. Cook"
+[[shots]]
+name = "clipped"
+role = "main"
+[[shots]]
+name = "noisy"
+role = "detail"
+[[channels]]
+name = "wide"
+width_px = 160
+height_px = 90
+"""
 
 
 def light() -> None:
@@ -29,6 +61,32 @@ def highlights() -> None:
     develop(LinearPicture(rgb=rgb, white_balance=(1.9, 1.0, 1.6), is_raw=True))
 
 
+def raws() -> None:
+    """Raws from their files to finished pictures: one that clips, one with noise; and one more turned by hand."""
+    y, x = np.mgrid[0:240, 0:360]
+    dish = np.clip((70 - np.hypot(x - 180, y - 120)) / 5, 0, 1)[..., None]
+    bright = x[..., None] / 180 * np.array([1.0, 0.8, 0.6])
+    picture = (1 - dish) * np.array([0.12, 0.08, 0.05]) + dish * bright
+    with tempfile.TemporaryDirectory() as folder:
+        root = shoot_folder(Path(folder) / "shoot", TWO_SHOTS)
+        rows: list[tuple[str, dict[str, Any]]] = []
+        for shot, share in (("clipped", 1.0), ("noisy", 0.2)):
+            path = root / "frames" / f"{shot}.dng"
+            noise = None if share == 1 else (4e-4, 1e-6)
+            write_dng(path, share * picture, seed=1, lossless=True, noise_profile=noise)
+            frame = content_hash(path)
+            rows.append(("frame landed", {"frame": frame, "name": path.name}))
+            rows.append(("select", {"shot": shot, "frame": frame}))
+        Journal.open(root).append_many(rows)
+        judge_frames(root)
+        finish(root, kind="jpeg")
+        hand_preview(root, "noisy", Hand(brighter_stops=0.2))
+    pair = smoothed((picture.clip(0, 1) * 255).astype(np.uint8))
+    edges = find_edges(pair)
+    spread_at(pair, edges.x.astype(np.float32), edges.y.astype(np.float32), edges.angle)
+
+
 if __name__ == "__main__":
     light()
     highlights()
+    raws()

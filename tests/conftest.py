@@ -5,6 +5,8 @@ import os
 import shutil
 import tempfile
 
+import pytest
+
 import tests.shoots.once  # noqa: F401 - the place of shoots that all workers share is made before they start
 
 _STATE = tempfile.mkdtemp(prefix="plateside-state-")
@@ -13,3 +15,9 @@ os.environ["PLATESIDE_STATE"] = _STATE
 # nor is anything put into this account's menu
 os.environ["XDG_DATA_HOME"] = f"{_STATE}/data"
 atexit.register(shutil.rmtree, _STATE, ignore_errors=True)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Files with a test that takes long come first: at the end no worker then waits for another one's last test."""
+    slow = {item.path for item in items if item.get_closest_marker("slow")}
+    items.sort(key=lambda item: item.path not in slow)

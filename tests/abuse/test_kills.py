@@ -13,6 +13,7 @@ from tests.killed import run_alone
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are not forked here")
 
 
+@pytest.mark.slow
 def test_killed_at_any_change_nothing_is_lost_doubled_or_left_behind(tmp_path: Path) -> None:
     # in one program: each makes its shoots anew
     count = max(54, 4 * len(VICTIMS))

@@ -15,6 +15,7 @@ from tests.web.tablets import TABLET
 pytestmark = pytest.mark.browser
 
 
+@pytest.mark.slow
 def test_no_script_of_a_shoots_texts_runs_anywhere(tmp_path: Path, new_page: Callable[..., Page]) -> None:
     root = make_scripted_shoot(tmp_path)
     served = serve(root, "--no-watch", "--tablet-address", TABLET)

@@ -18,6 +18,7 @@ from plateside.words.first_run import QUESTION
 from tests.browser.conftest import LAPTOP, let_in_as_it_goes
 from tests.browser.resting import at_rest
 from tests.browser.serving import Served, copy_shoot, serve
+from tests.browser.set_page import open_set
 
 pytestmark = pytest.mark.browser
 
@@ -432,17 +433,18 @@ def test_the_page_that_opens_a_shoot_goes_where_it_is_led_whichever_word_of_it_c
                 follower.wait_for_function("() => !window.old", polling=20)
             route.fulfill(response=answer, json={"next": "/plan"})
 
-        def follow(at: str) -> Page:
+        def follow(opened: Callable[[Page], object]) -> Page:
             # made when it is wanted: one that stands behind another is not at rest for seconds
-            follower = page.context.new_page()
+            follower = let_in_as_it_goes(page.context.new_page())
             # that a shoot was opened is told once, to those that listen then
-            with let_in_as_it_goes(follower).expect_response("**/events*"):
-                follower.goto(server.url + at, wait_until="domcontentloaded")
+            with follower.expect_response("**/events*"):
+                opened(follower)
             at_rest(follower)
             follower.evaluate("window.old = true")
             return follower
 
-        tablet, desk = follow("set"), follow("deliver")
+        tablet = follow(lambda one: open_set(one, server.url))
+        desk = follow(lambda one: one.goto(server.url + "deliver", wait_until="domcontentloaded"))
         page.bring_to_front()
         page.route("**/start/open", late)
         page.get_by_role("button", name="Open Chilled").first.click()

@@ -193,6 +193,7 @@ def deliver(hands: Gestures, root: Path, shots: list[str]) -> None:
     expect(page.locator("#pack .came")).to_contain_text("read back and compared", timeout=WORKED_MS)
 
 
+@pytest.mark.slow
 def test_from_an_empty_folder_to_a_packed_delivery(empty: Served, hands: Gestures) -> None:
     hands.page.set_default_timeout(WORKED_MS)
     root = begin(hands, empty)

@@ -277,6 +277,7 @@ def walked(root: Path, monkeypatch: pytest.MonkeyPatch, seed: int, bodies: int, 
     return walk
 
 
+@pytest.mark.slow
 def test_no_route_falls_over_anything_that_is_sent(
     _made_shoot: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -219,7 +219,8 @@ def light_of_sky(
         span = slice(a, min(a + PIECE, moments))
         count = span.stop - a
         sky, upright = np.empty((count, bands * sensors)), np.empty((count, things.size))
-        skies = Skies(kind[span], shape[span], suns[span], diffuse_lx[span])
+        # whole numbers are compiled for no more than others
+        skies = Skies(kind[span], shape[span], suns[span], np.asarray(diffuse_lx[span], float))
         in_rows(_sky_rows, count, skies, answers, sky, upright, even=False)
         sun = np.zeros((count, bands * sensors))
         for band in range(bands if things.size else 0):

@@ -299,6 +299,7 @@ def test_a_new_hero_after_finishing_is_noticed(shoot: Path) -> None:
 # ---- what is there is whole and of today, or says that it is not -------------------------------------------
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are not forked here")
 def test_killed_at_any_step_a_mixture_never_reads_as_ready(tmp_path: Path) -> None:
     # each thing put in place; with no word behind the folder: each change of a file

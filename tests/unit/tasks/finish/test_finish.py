@@ -315,6 +315,7 @@ def test_tiny_frames_are_finished_and_delivered_with_the_truth_said(tmp_path: Pa
     assert "small for search" in {p.code for p in report.remarks}
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are not forked here")
 def test_killed_at_any_step_its_own_picture_is_not_taken_for_hand_work(tmp_path: Path) -> None:
     # each thing that is put in place; with no word behind the folder: each change of a file (73 kills, two minutes)

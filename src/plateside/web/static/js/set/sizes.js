@@ -3,7 +3,7 @@
 // A capital of our letters is 0.7 of its font size. ISO 9241-303 asks for 16 minutes of arc at least; here
 // 17, 22, and 37 to 44.
 const MINUTES = { s: 16.7, m: 22.25, least: 37.1, l: 44 };
-const CAPITAL = 0.7, NEAR_M = 0.6, KEPT = "plateside.set.screen";
+const CAPITAL = 0.7, NEAR_M = 0.6, SMALLEST_PX = 16, STEP = 0.95, KEPT = "plateside.set.screen";
 
 export const screenNow = () => ({ ...guess(), ...storedScreen() });
 
@@ -71,25 +71,34 @@ export function fit(main, word, act, noted) {
 
 /**
  * The largest share of the full sizes, from `most` down, at which everything holds; the page then has those
- * sizes.
+ * sizes. Each look lays the page out anew: what does not hold with the smallest letters of a share holds
+ * neither with its larger ones nor with those of a larger share, so the share is found by halving.
  */
 function fitted(main, word, act, full, most) {
   const style = document.body.style, flow = document.body.classList.contains("flow");
-  for (let share = most; ; share *= 0.95) {
-    const s = Math.max(16, Math.round(full.s * share)), m = Math.max(16, Math.round(full.m * share));
-    style.setProperty("--s", `${s}px`);
-    style.setProperty("--m", `${m}px`);
-    let fits = false;
-    for (const small of [false, true]) {
-      act.classList.toggle("small", small);
-      for (const minutes of [full.l, (full.l + full.least) / 2, full.least]) {
-        style.setProperty("--l", `${Math.max(16, Math.round(minutes * share))}px`);
-        if ((fits = holds(main, word, act, flow))) break;
-      }
-      if (fits) break;
-    }
-    if (fits || s <= 16) return share;
+  const shares = [most];
+  for (let share = most; Math.round(full.s * share) > SMALLEST_PX;) shares.push(share *= STEP);
+  const holdsWith = (share, small, large) => {
+    const px = (size) => `${Math.max(SMALLEST_PX, Math.round(size * share))}px`;
+    style.setProperty("--s", px(full.s));
+    style.setProperty("--m", px(full.m));
+    style.setProperty("--l", px(large));
+    act.classList.toggle("small", small);
+    return holds(main, word, act, flow);
+  };
+  if (holdsWith(most, false, full.l)) return most;
+  let first = 0, last = shares.length - 1;
+  while (first < last) {
+    const middle = (first + last) >> 1;
+    if (holdsWith(shares[middle], true, full.least)) last = middle;
+    else first = middle + 1;
   }
+  for (const small of [false, true]) {
+    for (const large of [full.l, (full.l + full.least) / 2, full.least]) {
+      if (holdsWith(shares[first], small, large)) return shares[first];
+    }
+  }
+  return shares[first];
 }
 
 /** Whether everything holds as it is now, at the sizes that the page has. */
