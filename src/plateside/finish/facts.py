@@ -49,7 +49,7 @@ class MatchFacts:
     evened_stops: float = 0.0
     """by how much its light was evened across the picture, from one end to the other [stops]"""
     delta_e_raised: float | None = None
-    """median of what stands up from the table, seen from another place, after"""
+    """median of the thing on the table that is farthest off, seen from another place, after"""
 
     @property
     def matched(self) -> bool:

@@ -86,7 +86,8 @@ class Match:
     evened_stops: float = 0.0
     """by how much that is from one end to the other [stops]"""
     delta_e_raised: float | None = None
-    """median CIEDE2000 of what stands up from the table, seen from another place; None: nothing of that was found"""
+    """median CIEDE2000 of the thing standing on the table that is farthest off, seen from another place; None: nothing
+    that stands there was found"""
 
     def factors(self, size: tuple[int, int]) -> Floats:
         """What a picture of `size` (height, width) is multiplied by, (h, w, 3)."""
@@ -211,16 +212,17 @@ def _measured(by: str, gains: Gains, found: Shared | None, keep_exposure: bool, 
 
 
 def _left_of_raised(
-    raised: Shared | None, gains: Gains, across: Across | None, keep_exposure: bool
+    raised: tuple[Shared, ...], gains: Gains, across: Across | None, keep_exposure: bool
 ) -> float | None:
-    if raised is None:
-        return None
-    lit = raised.mine * gains.array
-    if across is not None:
-        lit = lit * 2.0 ** across.at(raised.x, raised.y)
-    if keep_exposure:
-        lit = lit * 2.0 ** _median_ratio(raised.theirs, lit).exposure_stops
-    return _differences(raised.theirs, lit)[0]
+    left = []
+    for thing in raised:
+        lit = thing.mine * gains.array
+        if across is not None:
+            lit = lit * 2.0 ** across.at(thing.x, thing.y)
+        if keep_exposure:
+            lit = lit * 2.0 ** _median_ratio(thing.theirs, lit).exposure_stops
+        left.append(_differences(thing.theirs, lit)[0])
+    return max(left, default=None)
 
 
 def _match(gains: Gains, by: str, sure: float, before: float | None, after: float | None) -> Match:

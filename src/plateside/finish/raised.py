@@ -21,19 +21,29 @@ _FARTHEST_PX = 40.0
 _WINDOW_PX = 15
 _ALIKE, _TEXTURE_STOPS = 0.8, 0.06
 """Correlation of the light around, and how much must be there to correlate (as in `across`)."""
-_FEWEST = 0.005
-"""Of the picture: less that stands up tells nothing."""
+_FEWEST = 0.01
+"""Of the picture: a thing of which less was found tells nothing."""
+_APART_PX = 5
+"""What is nearer than that is one thing."""
 
 
 def raised_of(
     reference: NDArray[np.float32], laid: NDArray[np.float32], there: NDArray[np.bool_], back: Floats,
     size: tuple[int, ...],
-) -> Shared | None:  # fmt: skip
-    """Colours of what stands up, in both; None: too little of it. As `raised_places`, and `shared_at`."""
+) -> tuple[Shared, ...]:  # fmt: skip
+    """Colours of each thing that stands up, in both. As `raised_places`, and `shared_at`.
+
+    Each for itself: a small dish that is off would not be seen in the middle of all that stands about it.
+    """
     at, up = raised_places(reference, laid, there)
     moved = np.asarray(cv2.remap(laid, at, np.empty(0), cv2.INTER_LINEAR), np.float32)
     up &= usable(moved)
-    return shared_at(reference[up], moved[up], at[up], back, size) if up.sum() > _FEWEST * up.size else None
+    near = cv2.dilate(up.astype(np.uint8), np.ones((_APART_PX, _APART_PX), np.uint8))
+    count, thing = cv2.connectedComponents(near)
+    masks = [up & (thing == n) for n in range(1, count)]
+    return tuple(
+        shared_at(reference[m], moved[m], at[m], back, size) for m in masks if m.sum() > _FEWEST * m.size
+    )
 
 
 def raised_places(

@@ -23,8 +23,8 @@ class Shared:
     x: Floats
     """where in the picture, shares of its width (n,)"""
     y: Floats
-    raised: "Shared | None" = None
-    """the same of what stands up from the table; None: too little was found"""
+    raised: "tuple[Shared, ...]" = ()
+    """the same of each thing that stands up from the table"""
 
 
 def shared_at(theirs: Floats, mine: Floats, at: NDArray[Any], back: Floats, size: tuple[int, ...]) -> Shared:
