@@ -48,12 +48,20 @@ class MatchFacts:
     there_y: float = 0.5
     evened_stops: float = 0.0
     """by how much its light was evened across the picture, from one end to the other [stops]"""
+    delta_e_raised: float | None = None
+    """median of the thing on the table that is farthest off, seen from another place, after"""
 
     @property
     def matched(self) -> bool:
         """Whether it was brought to the series by something that was measured."""
         return is_matched(
-            self.by, self.stops, self.mired, self.delta_e_after, self.delta_e_widely, self.delta_e_there
+            self.by,
+            self.stops,
+            self.mired,
+            self.delta_e_after,
+            self.delta_e_widely,
+            self.delta_e_there,
+            self.delta_e_raised,
         )
 
 

@@ -25,10 +25,11 @@ from plateside.finish.ciede2000 import delta_e
 from plateside.finish.facts import ITSELF as ITSELF_CODE
 from plateside.finish.facts import MatchFacts
 from plateside.finish.matched import LARGEST_STOPS, READ_TO_STOPS, reach_stops
+from plateside.finish.raised import raised_of
+from plateside.finish.shared import Shared, shared_at, usable
 from plateside.finish.white_balance import NONE, Gains, of_array
 from plateside.ground.spectrum import correlated
 from plateside.ground.srgb import LUMINANCE, Floats, to_display, to_lab
-from plateside.model.channels import highest, lowest
 
 Mask = NDArray[np.bool_]
 
@@ -47,7 +48,6 @@ _MOST_FEATURES = 1000
 _COMPARED = 20_000
 """places over which a median colour difference is taken"""
 _FEWEST_KEPT = 0.4
-_DARKEST, _BRIGHTEST = 0.004, 0.92
 _NEAR_STOPS = 0.03
 _BIN_STOPS = 1 / 10
 _SOFT_BINS = (1.0, 0.6, 0.6)
@@ -85,6 +85,9 @@ class Match:
     """what evens the light across the picture besides the gains; None: it is even"""
     evened_stops: float = 0.0
     """by how much that is from one end to the other [stops]"""
+    delta_e_raised: float | None = None
+    """median CIEDE2000 of the thing standing on the table that is farthest off, seen from another place; None: nothing
+    that stands there was found"""
 
     def factors(self, size: tuple[int, int]) -> Floats:
         """What a picture of `size` (height, width) is multiplied by, (h, w, 3)."""
@@ -99,7 +102,7 @@ class Match:
         return MatchFacts(
             self.by, self.stops, self.mired, self.delta_e_before, self.delta_e_after, self.lacking_stops,
             self.lacking_mired, self.delta_e_widely, self.delta_e_there, self.there_x, self.there_y,
-            self.evened_stops,
+            self.evened_stops, self.delta_e_raised,
         )  # fmt: skip
 
 
@@ -117,24 +120,6 @@ class Known:
 UNKNOWN = Known()
 
 ITSELF = Match(NONE, ITSELF_CODE, 1.0, None, None, 0.0, 0.0)
-
-
-def usable(linear: Floats) -> Mask:
-    """Pixels that are neither near black nor near clipping in any channel."""
-    return np.asarray((lowest(linear) > _DARKEST) & (highest(linear) < _BRIGHTEST))
-
-
-@dataclass(frozen=True, eq=False)
-class Shared:
-    """What both pictures show: the same places of the scene."""
-
-    theirs: Floats
-    """colours of the reference (n, 3)"""
-    mine: Floats
-    """colours of the picture"""
-    x: Floats
-    """where in the picture, shares of its width (n,)"""
-    y: Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -222,7 +207,22 @@ def _measured(by: str, gains: Gains, found: Shared | None, keep_exposure: bool, 
     return replace(
         found_match, delta_e_widely=widely, delta_e_there=there, there_x=x, there_y=y, across=across,
         evened_stops=0.0 if across is None else across.reach_stops,
+        delta_e_raised=_left_of_raised(found.raised, gains, across, keep_exposure),
     )  # fmt: skip
+
+
+def _left_of_raised(
+    raised: tuple[Shared, ...], gains: Gains, across: Across | None, keep_exposure: bool
+) -> float | None:
+    left = []
+    for thing in raised:
+        lit = thing.mine * gains.array
+        if across is not None:
+            lit = lit * 2.0 ** across.at(thing.x, thing.y)
+        if keep_exposure:
+            lit = lit * 2.0 ** _median_ratio(thing.theirs, lit).exposure_stops
+        left.append(_differences(thing.theirs, lit)[0])
+    return max(left, default=None)
 
 
 def _match(gains: Gains, by: str, sure: float, before: float | None, after: float | None) -> Match:
@@ -304,11 +304,12 @@ def _same_things(view: MatchView, other: MatchView) -> Shared | None:
     both = (there > 0) & usable(soft) & usable(laid)
     if both.sum() < 0.02 * both.size:
         return None
+    back, size = np.linalg.inv(homography), picture.shape[:2]
     rows, columns = np.nonzero(both)
-    back = np.stack([columns, rows, np.ones_like(rows)]).T @ np.linalg.inv(homography).T
-    high, wide = picture.shape[:2]
-    x, y = (back[:, 0] / back[:, 2] + 0.5) / wide, (back[:, 1] / back[:, 2] + 0.5) / high
-    return Shared(soft[both].astype(np.float64), laid[both].astype(np.float64), x, y)
+    raised = raised_of(soft, laid, both, back, size)
+    return replace(
+        shared_at(soft[both], laid[both], np.stack([columns, rows], axis=1), back, size), raised=raised
+    )
 
 
 def _blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:

@@ -241,11 +241,12 @@ def _shrunk(
     for a in range(down):
         top, bottom = max(a - far, 0), min(a + far, down - 1)
         for b in range(across):
-            left, right = max(b - far, 0), min(b + far, across - 1)
-            for k in range(8):
-                for j in range(8):
-                    upper = min(wide[top, left, k, j], wide[top, right, k, j])
-                    least[k, j] = min(upper, min(wide[bottom, left, k, j], wide[bottom, right, k, j]))
+            if far:
+                left, right = max(b - far, 0), min(b + far, across - 1)
+                for k in range(8):
+                    for j in range(8):
+                        upper = min(wide[top, left, k, j], wide[top, right, k, j])
+                        least[k, j] = min(upper, min(wide[bottom, left, k, j], wide[bottom, right, k, j]))
             size = one  # the level itself stays
             for k in range(8):
                 for j in range(8):

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from plateside.finish.facts import CALM, ITSELF, ROLLED_OFF, Adjustments, FinishFacts, MatchFacts
 from plateside.finish.followed import CARD, OTHERS, TEST_FRAME, LookOff
 from plateside.finish.hand import Hand
-from plateside.finish.matched import MOST_LEFT_THERE, reach_stops
+from plateside.finish.matched import MOST_LEFT_RAISED, MOST_LEFT_THERE, reach_stops
 from plateside.model.casts import warmer_by
 from plateside.words import Row
 from plateside.words.commands import typed
@@ -140,6 +140,8 @@ def mired_phrase(by: float) -> str:
 def _most_apart(m: MatchFacts) -> str:
     """Where a picture is not matched: ', and least at the top left'."""
     if (m.delta_e_there or 0.0) <= MOST_LEFT_THERE:
+        if (m.delta_e_raised or 0.0) > MOST_LEFT_RAISED:
+            return ", and least on the dish: its gloss and shadows are seen from another side."
         return "."
     down = "top" if m.there_y < 1 / 3 else "bottom" if m.there_y > 2 / 3 else ""
     across = "left" if m.there_x < 0.4 else "right" if m.there_x > 0.6 else ""

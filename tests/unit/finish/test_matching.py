@@ -8,12 +8,13 @@ import cv2
 import numpy as np
 import pytest
 from numpy.typing import NDArray
+from skimage.color import rgb2lab
 
 from plateside.finish.matched import LARGEST_STOPS, LARGEST_STOPS_OF_RAWS, is_matched
 from plateside.finish.matching import Known, look, match
 from plateside.finish.white_balance import NONE, of_array
 from plateside.ground.srgb import to_display, to_linear
-from tests.photographs import photograph
+from tests.photographs import delta_e_ciede2000, photograph
 
 Linear = NDArray[np.float32]
 
@@ -201,3 +202,24 @@ def test_a_dark_mood_is_held_to_its_colour_alone() -> None:
     assert found.delta_e_after is not None
     assert found.delta_e_after < 1
     assert found.facts.matched
+
+
+@pytest.mark.parametrize(("stops", "matched"), [(0.0, True), (0.5, False), (-0.5, False)])
+def test_a_dish_seen_from_another_place_is_compared_where_it_stands_now(stops: float, matched: bool) -> None:
+    """It stands up from the table, so it lies aside; how far its colours are off is that of its own (scikit-image)."""
+    table, dish = linear("coffee")[:260], linear("chelsea")[:260] * 0.6
+    y, x = np.mgrid[: table.shape[0], : table.shape[1]]
+    pictures = []
+    for seed, (aside, lighter) in enumerate(((0, 0.0), (7, stops)), 5):
+        there = np.hypot(x - 200 - aside, y - 130) < 55
+        moved = np.roll(dish, aside, axis=1) * 2.0**lighter
+        pictures.append(taken(np.where(there[..., None], moved, table), np.ones(3), seed))
+    found = match(look(pictures[0]), look(pictures[1]))
+    assert found.by == "same things"
+    assert found.stops == pytest.approx(0, abs=0.03)
+    assert found.facts.delta_e_raised is not None
+    own = dish[100:160, 170:230]
+    lab = [rgb2lab(to_display(np.clip(own * 2.0**by, 0, 1))) for by in (0.0, stops)]
+    apart = float(np.median(delta_e_ciede2000(*lab)))
+    assert found.facts.delta_e_raised == pytest.approx(apart, abs=0.8)
+    assert found.facts.matched == matched

@@ -8,6 +8,7 @@ import cv2
 import numpy as np
 import pytest
 import tifffile
+from PIL import Image
 
 from plateside.files.cache import BuildRecord
 from plateside.files.journal.journal import Journal
@@ -162,7 +163,7 @@ def test_the_picture_before_is_made_by_the_same_chart_as_the_master(shoot: Make)
         assert (profile is not None) == (chart != "none")
         make_plain_preview(root, done.frame_id, "full")
         path = plain_preview(root, done.frame_id, "full", profile)
-        before = cv2.imread(str(path))[..., ::-1].astype(np.float32) / 255
+        before = np.asarray(Image.open(path), np.float32) / 255
         master = np.asarray(tifffile.imread(root / "finished" / done.file), np.float32) / 65535
         corners = (
             next(iter(read_state(root).charts.values()), None) or read_chart(root, "chart.dng", None).corners
