@@ -4,8 +4,19 @@ import atexit
 import os
 import shutil
 import tempfile
+from collections.abc import Iterator
+
+import pytest
+from hypothesis import HealthCheck, settings
 
 import tests.shoots.once  # noqa: F401 - the place of shoots that all workers share is made before they start
+from plateside.files import damage
+
+# the same examples in every run, as long as a busy machine needs for them: what is true of them today is so tomorrow
+settings.register_profile(
+    "steady", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.load_profile("steady")
 
 _STATE = tempfile.mkdtemp(prefix="plateside-state-")
 # servers and watchers that tests start as processes of their own inherit it
@@ -13,3 +24,11 @@ os.environ["PLATESIDE_STATE"] = _STATE
 # nor is anything put into this account's menu
 os.environ["XDG_DATA_HOME"] = f"{_STATE}/data"
 atexit.register(shutil.rmtree, _STATE, ignore_errors=True)
+
+
+@pytest.fixture(autouse=True)
+def _nothing_is_damaged_yet() -> Iterator[None]:
+    """What one test found damaged is noted for the process, and would be said by the next one that watches or lists."""
+    damage.taken()
+    yield
+    damage.taken()
