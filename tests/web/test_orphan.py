@@ -22,4 +22,4 @@ def test_the_watcher_of_a_killed_server_lets_the_lock_go(shoot: Path) -> None:
     until(lambda: (shoot / ".plateside" / "watch.lock").exists() and not _is_free(shoot))
     # no frame lands, no row is written: nothing but the server's end can tell it
     server.kill()
-    until(lambda: _is_free(shoot), 15)
+    until(lambda: _is_free(shoot))
