@@ -34,7 +34,7 @@ the one that is seen, and lightness holds the crumbs."""
 _CUT, _STEEP = 1.25, (True, False, False)
 """Times the noise's own energy below which there is nothing else, and whether what has more is sooner kept whole than
 by Wiener's rule, which leaves the least error and makes a weak texture weaker (see bench noise)."""
-_FAR, _FAR_CUT = (2, 0, 0), 0.95
+_FAR, _FAR_CUT = (2, 0, 0), 0.87
 """Texture: what the least of four groups of blocks has, diagonally about a block, so many to each side in each (0: not
 looked for), and its cut. It is kept whole soon after: what is in every direction is no noise."""
 _BAND_ROWS = 256
