@@ -44,6 +44,9 @@ LEAST_STOPS = 0.4
 LEAST_SEEN, CLEARLY_SEEN = 0.12, 0.3
 """Share of the rays."""
 LOOKED_AT = 10
+FRONTAL, MAYBE_A_DISC = 0.85, 0.45
+"""Lit from the camera, within 32 degrees, a ball has no shadow side: it only darkens towards its outline, as a plate, a
+soup or a glow with a soft edge does. Not sure enough to be read."""
 
 
 ROUGH = 0.12
@@ -146,6 +149,8 @@ def _read(small: Array, luminance: Array, outline: Outline) -> Ball | None:
         (1 - misfit / (2 * LARGEST_MISFIT)) * (1 - rounder / (2 * ROUNDER)) * min(1.0, 0.55 + outline.visible * 0.6)
         * min(1.0, reach / 25 + 0.4)
     )  # fmt: skip
+    if shading.towards[2] > FRONTAL:
+        confidence *= MAYBE_A_DISC
     return Ball(
         ratio_stops=shading.ratio_stops,
         from_right=float(turn[0]), from_above=float(turn[1]), from_camera=float(shading.towards[2]),

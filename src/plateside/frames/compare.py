@@ -24,13 +24,14 @@ from plateside.frames.same_shape import cut_to, sized
 from plateside.frames.second_light import settled
 from plateside.frames.sharpness import at_work_size
 from plateside.frames.softer import Softening, reference_edges, softening, with_part
+from plateside.frames.streaked_around import with_around
 from plateside.ground.srgb import LUMINANCE_32
 from plateside.model.channels import highest, lowest
 from plateside.model.frame import Settings
 
 Array = NDArray[np.float32]
 
-COMPARE_VERSION = "12"
+COMPARE_VERSION = "13"
 """Raised when a comparison changes, so that cached ones are made anew."""
 
 LAMP_SHARE = 0.12
@@ -144,6 +145,7 @@ def compare(
     soft = softening(reference.edges, smoothed(picture), fit, reference.subject_box)
     if fit.fits:
         soft = with_part(soft, part_blur(reference.grey, plain, fit, reference.subject_box))
+        soft = with_around(soft, reference.grey, plain, fit, reference.subject_box)
     stops, cast, tint = light_change(before, small, fit, picture.shape[1])
     refocused = only_scaled(fit.scale, fit.shift_px / picture.shape[1], fit.turn_deg)
     kind, confidence = BlurKind.UNSURE, 0.3
@@ -215,7 +217,10 @@ def settings_stops(before: Settings, after: Settings) -> float | None:
 def light_change(
     reference: Array, frame: Array, fit: Registration, picture_width: int
 ) -> tuple[float, float, float]:
-    """(stops, mired, tint): how much brighter, warmer, greener the frame is, by the median over what both show."""
+    """(stops, mired, tint): how much brighter, warmer, greener the frame is, by the median over what both show.
+
+    Brighter on what is grey: a warmer light brightens red things and darkens blue ones, and is no brighter for that.
+    """
     matrix = fit.matrix.copy()
     matrix[:, 2] *= frame.shape[1] / picture_width
     size = (frame.shape[1], frame.shape[0])
@@ -235,6 +240,7 @@ def light_change(
         return 0.0, 0.0, 0.0
     ratio = np.log2(b[usable] / a[usable])
     r, g, b_ = (float(np.median(ratio[:, c])) for c in range(3))
-    stops = float(np.median(np.log2(lb[usable] / la[usable])))
+    by_grey = float(np.log2(np.array([2.0 ** (r - g), 1.0, 2.0 ** (b_ - g)]) @ LUMINANCE_32))
+    stops = g + by_grey
     cast, tint = cast_of((2.0 ** (r - g), 1.0, 2.0 ** (b_ - g)))
     return stops, cast, tint

@@ -40,6 +40,11 @@ more, and they bulge: four points on an ellipse hold 2/pi of it, so a bowl or a 
 COLOURLESS_STOPS = 0.012
 """Nothing but one in a hundred places farther from one tone: the picture is black and white, and everything in it is as
 grey as a card. The same of colour pictures of grey things is twice as much by their noise alone."""
+TONES, TONED_WARM, TONED_TINT = 24, 0.08, 0.03
+"""Levels of light; and how far 99 of 100 places of one level keep together, in roots of light: JPEGs of toned pictures
+have up to 0.078 and 0.024, of pictures with any colour 0.13 and 0.04 or more."""
+LEAST_TONE = 0.015
+"""In roots of light: a sepia has more at half of its levels; white and grey things in a balanced light have less."""
 EVEN_STOPS = 0.15
 """A card in sloping light keeps within this over its middle; food, crumbs and weave do not."""
 
@@ -80,18 +85,37 @@ def find_grey_card(linear: Array) -> FoundCard | None:
             found += [] if one is None else [one]
     if not found:
         return None
+    toned = is_toned(small)
     best = max(found, key=lambda card: card.confidence)
     # bricks, tiles, slices of chocolate: a card lies there once
     alone = (
         sum(card.confidence >= LIKE_ONE for card in found) < 3
         and sum(c.confidence >= SURE for c in found) < 2
     )
-    return best if alone else replace(best, confidence=round(best.confidence * MAYBE_A_SIDE, 2))
+    return best if alone and not toned else replace(best, confidence=round(best.confidence * MAYBE_A_SIDE, 2))
 
 
 def is_colourless(tint: NDArray[Any], warm: NDArray[Any]) -> bool:
     """Whether a picture is black and white (tint, warm: of every place, stops)."""
     return all(float(np.percentile(np.abs(c - np.median(c)), 99)) < COLOURLESS_STOPS for c in (tint, warm))
+
+
+def is_toned(linear: Array) -> bool:
+    """Whether a picture's colour goes by its light alone: sepia, or toned in two colours. Nothing in it is neutral
+    beside anything, so nothing tells a card from a dark napkin."""
+    shown = np.sqrt(np.clip(linear, 0, 1))
+    order = np.argsort((linear @ LUMINANCE_32).ravel(), kind="stable")
+    warm, tint = shown[..., 0] - shown[..., 2], shown[..., 1] - (shown[..., 0] + shown[..., 2]) / 2
+    tone = 0.0
+    for colour, most in ((warm, TONED_WARM), (tint, TONED_TINT)):
+        parts = np.array_split(colour.ravel()[order], TONES)
+        middles = [float(np.median(part)) for part in parts]
+        tone = max(tone, float(np.median(np.abs(middles))))
+        off = np.concatenate([np.abs(part - m) for part, m in zip(parts, middles, strict=True)])
+        if float(np.percentile(off, 99)) > most:
+            return False
+    # a set of white and grey things has no tone
+    return tone > LEAST_TONE
 
 
 def looks_grey(linear: Array, box: Box) -> bool:

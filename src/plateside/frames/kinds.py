@@ -88,6 +88,13 @@ FAR_STILL, FAR_ALL = 0.45, 0.75
 """Of the tiles well away from the hero: so many as before, and what changed is the hero's own (made shakes leave 0.41
 at most); so many, and nothing there is less in focus."""
 SHARPER_SHARE = 0.25
+STREAKED_AROUND = 0.02
+"""Of the correlation of fine detail: so much better with the hero's streak than without, and all of it was streaked
+(made shakes on plain tables: 0.03 to 0.20; a hero that moved alone: -0.01 and less)."""
+UPRIGHT_DEG, ROWS_STAYED = 20.0, 0.3
+"""Direction, and share of the tiles: made shakes and movements leave 0.23 at most."""
+LITTLE_STREAK_PX2 = 2.0
+"""A hero that is streaked more has moved, though a smaller aperture makes sharper what is around it."""
 HERO_STAYED_PX2 = 0.25
 STILL_PX2, STILL_SHARE = 0.25, 0.03
 """Growth of the squared spread around the subject, and share of the tiles there: under both it is as it was."""
@@ -242,7 +249,13 @@ def _by_place(soft: Softening, fault: BlurKind, *, refocused: bool) -> BlurKind:
     """
     soft_along = soft.subject_level > ALONG_SOFT * soft.subject_along
     sharper = soft.around_median < -SHARPER_PX2 or (soft_along and soft.around_sharper_share >= SHARPER_SHARE)
-    if soft.subject_median > SOFTER_PX2 and sharper:
+    # no movement makes anything sharper
+    mostly_sharper = (
+        soft.around_median < -SHARPER_PX2
+        and soft.around_sharper_share >= HALF
+        and soft.subject_along < LITTLE_STREAK_PX2
+    )
+    if mostly_sharper or (soft.subject_median > SOFTER_PX2 and sharper):
         return BlurKind.ELSEWHERE
     if refocused and soft_along and fault in (BlurKind.SHAKE, BlurKind.MOTION):
         return BlurKind.DEFOCUS
@@ -255,6 +268,8 @@ def _by_place(soft: Softening, fault: BlurKind, *, refocused: bool) -> BlurKind:
     ):
         return BlurKind.DEPTH
     if soft.direction_share >= DIRECTED:
+        if soft.far_stayed_share < 0 and soft.around_streaked < STREAKED_AROUND and _rows_stayed(soft):
+            return BlurKind.DEPTH
         if soft.far_stayed_share >= 0:
             return fault if fault is BlurKind.DEFOCUS and not _one_direction(soft) else BlurKind.SHAKE
         if soft.around_direction_share >= UNDIRECTED and soft.stayed_share < HALF:
@@ -262,7 +277,9 @@ def _by_place(soft: Softening, fault: BlurKind, *, refocused: bool) -> BlurKind:
         # few tiles show both directions: where the hero grew softer in all of them it is the lens all the same,
         # unless all around it is as it was: a lens focused anew changes that, too
         by_lens = fault in (BlurKind.DEFOCUS, BlurKind.ELSEWHERE) and not _still_around(soft)
-        return fault if by_lens and soft_along else BlurKind.MOTION
+        if by_lens and soft_along:
+            return fault
+        return BlurKind.SHAKE if soft.around_streaked >= STREAKED_AROUND else BlurKind.MOTION
     if not -0.5 <= soft.direction_share < UNDIRECTED:
         return fault
     if soft.stayed_share >= MOSTLY and soft.part_share >= HALF:
@@ -275,6 +292,12 @@ def _by_place(soft: Softening, fault: BlurKind, *, refocused: bool) -> BlurKind:
         return fault
     graded = soft.stayed_share >= SOME or soft.part_share < HALF
     return BlurKind.DEPTH if graded else BlurKind.DEFOCUS
+
+
+def _rows_stayed(soft: Softening) -> bool:
+    """Whether rows stayed sharp between others that did not: a plate's rims before and behind them look streaked."""
+    upright = abs(soft.subject_direction_deg - 90) <= UPRIGHT_DEG
+    return upright and soft.stayed_share >= ROWS_STAYED
 
 
 def _one_direction(soft: Softening) -> bool:

@@ -14,7 +14,7 @@ from plateside.frames.subject import subject_box
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.model.shoot import Shot
 
-FACTS_VERSION = "14"
+FACTS_VERSION = "15"
 """Raised when a measure changes, so that cached facts are taken anew."""
 
 

@@ -34,6 +34,8 @@ ABOVE_GRAIN = 3.0
 LEAST_DIFFERENCE = 0.008
 """Of the encoded level there, root mean square: less is compression's own."""
 DARK, COARSE_PX = 0.05, 12.0
+WHITE = 0.97
+"""Encoded."""
 STREAK = 0.5
 """Of a part's blur in one direction, as a share of all of it: more, and it has moved."""
 ONE_WAY = 0.6
@@ -65,10 +67,10 @@ def part_blur(reference: Array, frame: Array, fit: Registration, box: Box) -> Pa
     matrix = fit.matrix.copy()
     flags = cv2.INTER_CUBIC | cv2.WARP_INVERSE_MAP
     back = cv2.warpAffine(frame, matrix, (width, height), flags=flags, borderMode=cv2.BORDER_REPLICATE)
-    a, b = (
-        _evened(np.asarray(cv2.resize(p, size, interpolation=cv2.INTER_AREA), np.float32))
-        for p in (reference, back)
-    )
+    shown = [
+        np.asarray(cv2.resize(p, size, interpolation=cv2.INTER_AREA), np.float32) for p in (reference, back)
+    ]
+    a, b = (_evened(p) for p in shown)
     mean, rest = np.asarray((a + b) / 2, np.float32), np.asarray(b - a, np.float32)
     rows, places = _grid(size, box)
     if rows.size == 0:
@@ -84,10 +86,14 @@ def part_blur(reference: Array, frame: Array, fit: Registration, box: Box) -> Pa
     most, least = (xx + yy) / 2 + swing, (xx + yy) / 2 - swing
     # what all of the hero has is another setting of the lens, or the laying over, and no part's
     detail = n[:, 4, 4] + n[:, 6, 6]
+    # what a brighter light burnt out has lost its detail, and has not moved
+    burnt = cv2.dilate(
+        ((shown[1] >= WHITE) & (shown[0] < WHITE)).astype(np.uint8), np.ones((WINDOW_PX,) * 2, np.uint8)
+    )
     everywhere = detail >= 0.25 * float(np.median(detail))
     all_have = max(float(np.median(least[everywhere])), 0.0)
     blurred = (level > max(ABOVE_GRAIN * grain, LEAST_DIFFERENCE)) & (explained > EXPLAINED)
-    blurred &= (most - all_have > LEAST_PX2) & (least > -0.35 * most)
+    blurred &= (most - all_have > LEAST_PX2) & (least > -0.35 * most) & (burnt[rows, places] == 0)
     # the direction twice turned, as long as the blur is directed
     along = np.clip(2 * swing / np.maximum(most - all_have, 1e-6), 0, 1)
     turned = ((xx - yy) / 2 + 1j * xy) / np.maximum(swing, 1e-9) * along

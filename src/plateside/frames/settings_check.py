@@ -67,6 +67,22 @@ def opened_wider(before: Settings, after: Settings) -> tuple[float, float] | Non
     return after.f_number, before.f_number
 
 
+def shorter(before: Settings, after: Settings) -> bool:
+    """Whether the exposure is known to be shorter than the test frame's."""
+    if not before.exposure_s or not after.exposure_s:
+        return False
+    return math.log2(before.exposure_s / after.exposure_s) > STOPS_SLACK
+
+
+def zoomed(before: Settings, after: Settings) -> float:
+    """How much larger everything is drawn by the zoom alone (the focal lengths' ratio); 1 where it was left alone."""
+    if not before.focal_length_mm or not after.focal_length_mm:
+        return 1.0
+    if not _differs(before.focal_length_mm, after.focal_length_mm, FOCAL_SLACK):
+        return 1.0
+    return after.focal_length_mm / before.focal_length_mm
+
+
 def _differs(a: float, b: float, share: float) -> bool:
     return abs(a - b) > share * max(a, b)
 

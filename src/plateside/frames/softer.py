@@ -73,6 +73,9 @@ class Softening:
     far_stayed_share: float = -1.0
     """Of the tiles well away from the hero: those that are as sharp as before; -1 where there are too few. Beside the
     hero's box lies what of the hero does not fit into it."""
+    around_streaked: float = 0.0
+    """How much better fine detail well away from the hero is explained by the hero's streak than as it was
+    (`streaked_around`): above nothing the camera moved, below it stood still; 0 where that does not tell."""
 
 
 def reference_edges(pair: Smoothed) -> Edges:
@@ -106,7 +109,7 @@ def softening(reference: Edges, frame: Smoothed, fit: Registration, subject_box:
         reference.angle, rx, ry, grown, found, turn, middle, width, height
     )
     part, part_at = _softer_part(rx, ry, grown, subject, subject_box, width, height)
-    far = found & ~on_subject(rx, ry, _grown(subject_box), width, height)
+    far = found & ~on_subject(rx, ry, widened(subject_box), width, height)
     # of what was melted before, less can be told
     change = grown / (1 + FAR_SLACK * reference.spread2)
     far_stayed = _stayed(reference.angle, rx, ry, change, far, turn, width, height)
@@ -166,7 +169,7 @@ def _tile_medians(
     return out.reshape(rows, columns)
 
 
-def _grown(box: Box) -> Box:
+def widened(box: Box) -> Box:
     """The hero's box with what lies next to it."""
     x, y = (FAR - 1) / 2 * (box[2] - box[0]), (FAR - 1) / 2 * (box[3] - box[1])
     return box[0] - x, box[1] - y, box[2] + x, box[3] + y

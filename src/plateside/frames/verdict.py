@@ -15,7 +15,7 @@ from plateside.frames.facts import Box, FrameFacts
 from plateside.frames.kinds import CERTAIN, DIRECTED, BlurKind, kind_of
 from plateside.frames.register import only_scaled
 from plateside.frames.set_up_acts import fill_against
-from plateside.frames.settings_check import UNDONE_BY, automatics, changed, opened_wider
+from plateside.frames.settings_check import UNDONE_BY, automatics, changed, opened_wider, shorter, zoomed
 from plateside.frames.sharpness import WORK_PX, streak_px
 from plateside.frames.softer import Softening
 from plateside.frames.subject import wants_shallow
@@ -30,8 +30,12 @@ MOST_ALONE_STOPS = 5.0
 """A frame that is all but black (a lens cap, a flash that stayed off) does not tell by how much."""
 LOST_ON_SUBJECT = 0.01
 SCALED_SHARE = 0.01
+ZOOM_SLACK = 0.25
+"""Of a zoom's change of scale: a file names its focal length in whole millimetres."""
 CAST_MIRED = 50.0
 AGAIN_STOPS = 1.5
+DARK_BY_INTENT_STOPS = 4.0
+"""Below the default aim: darker than low-key pictures are published (made ones reach 3.3)."""
 SLOW_S = 1 / 15
 """Nobody holds a camera by hand this long for a still dish: it stands on something."""
 ALLOWED_SHARE = CIRCLE_SHARE
@@ -41,8 +45,20 @@ MOVED_SHARE = 0.01
 TURNED_DEG = 0.5
 DRIFT_MIRED = 15.0
 OUT_OF_FOCUS = (BlurKind.DEFOCUS, BlurKind.ELSEWHERE, BlurKind.DEPTH)
-FIRST = ("scene", "level", "shake", "motion", "focus", "light", "settings", "exposure", "colour")
-"""Kinds of acts, in the order in which a set is put right: common practice, no source."""
+FIRST = (
+    "scene",
+    "zoom changed",
+    "level",
+    "shake",
+    "motion",
+    "focus",
+    "light",
+    "settings",
+    "exposure",
+    "colour",
+)
+"""Kinds of acts, and the code of one, in the order in which a set is put right: common practice, no source. A zoom that
+was turned comes before a camera that moved: where it stands is seen once the picture is as large as before."""
 LOST_ON_JPEG = 0.04
 AGAIN_LOST, AGAIN_LOST_ON_JPEG = 0.1, 0.2
 """Of the hero, clipped as an area. A JPEG's white is often held by its raw, and a plate may be white in the finest
@@ -98,7 +114,7 @@ def verdict_against(
     found = [
         *_focus_against(facts, comparison, shot, settings, before, focus_side),
         *_exposure_against(facts, comparison, shot, settings),
-        *_camera_against(comparison),
+        *_camera_against(comparison, zoomed(before, settings)),
         *_lamp_against(comparison),
         *fill_against(facts, comparison, shot),
         *_colour_against(comparison),
@@ -139,8 +155,13 @@ def _focus_against(
     if kind.keeps:
         return [_part_to_look_at(soft)] if soft.part_share >= PART_LOOK else []
     wider = opened_wider(before, settings)
-    if kind is BlurKind.DEPTH or (wider and kind in (BlurKind.DEFOCUS, BlurKind.SHAKE, BlurKind.MOTION)
-                                  and soft.direction_share < DIRECTED):  # fmt: skip
+    # with little around the hero, rims before and behind the sharp rows look streaked; a shorter time streaks less
+    directed = soft.direction_share >= DIRECTED and not (
+        soft.far_stayed_share < 0 and soft.around_streaked <= 0 and shorter(before, settings)
+    )
+    if kind is BlurKind.DEPTH or (
+        wider and kind in (BlurKind.DEFOCUS, BlurKind.SHAKE, BlurKind.MOTION) and not directed
+    ):
         return [_depth(soft, wider, comparison.kind_confidence)]
     if kind is BlurKind.MOTION and soft.part_share < PART_OF_HERO:
         return [_part(soft, shot, comparison.kind_confidence)]
@@ -192,10 +213,13 @@ def _exposure_against(
     return [WeightedAct(act, 2 if lost or abs(comparison.stops) > AGAIN_STOPS else 1)]
 
 
-def _camera_against(comparison: Comparison) -> list[WeightedAct]:
+def _camera_against(comparison: Comparison, zoomed_by: float) -> list[WeightedAct]:
+    """`zoomed_by`: how much larger everything is drawn by the zoom alone."""
     away = comparison.moved_share if comparison.moved_share >= MOVED_SHARE else None
     turned = comparison.turn_deg if abs(comparison.turn_deg) >= TURNED_DEG else None
-    scale = comparison.scale if abs(comparison.scale - 1) >= SCALED_SHARE else None
+    beside_zoom = comparison.scale / zoomed_by
+    slack = max(SCALED_SHARE, ZOOM_SLACK * abs(zoomed_by - 1))
+    scale = beside_zoom if abs(beside_zoom - 1) >= slack else None
     if BlurKind(comparison.kind) in OUT_OF_FOCUS and only_scaled(
         comparison.scale, comparison.moved_share, comparison.turn_deg
     ):
@@ -229,7 +253,8 @@ def settle(found: "list[WeightedAct]", rests_on: tuple[str, ...], *, provisional
     heaviest = max((w.weight for w in found), default=0)
     if heaviest == 0:
         keep = WeightedAct(KEEP, 0)
-        looks = [w for w in found if w.act.kind in ("focus", "motion") and w.act.confidence <= LOOK]
+        asked = ("focus", "motion", "exposure")
+        looks = [w for w in found if w.act.kind in asked and w.act.confidence <= LOOK]
         found = [*looks, keep, *(w for w in found if w not in looks)]
     word = ("good", "adjust", "again")[heaviest]
     sure = [w.act.confidence for w in found if w.weight == heaviest and heaviest > 0]
@@ -241,7 +266,7 @@ def settle(found: "list[WeightedAct]", rests_on: tuple[str, ...], *, provisional
 
 
 def _first(found: WeightedAct) -> tuple[bool, int, int, float]:
-    kind = found.act.kind
+    kind = found.act.code if found.act.code in FIRST else found.act.kind
     rank = FIRST.index(kind) if kind in FIRST else len(FIRST)
     return found.weight == 0, rank if found.weight else 0, -found.weight, -found.act.confidence
 
@@ -346,6 +371,9 @@ def _exposure(facts: FrameFacts, shot: Shot | None, settings: Settings) -> list[
         return [WeightedAct(Act("expose", "exposure", stops=down, dial=dial, confidence=0.6), 1)]
     if exposure.stops < -SLACK_STOPS and not deliberate & {"dark", "silhouette"}:
         up = min(TO_MIDDLE_STOPS - exposure.stops, MOST_ALONE_STOPS)
+        if shot is None and exposure.stops > -DARK_BY_INTENT_STOPS:
+            # nobody has said how bright it should be: a dark picture is as often meant
+            return [WeightedAct(Act("looks dark", "exposure", stops=up, confidence=LOOK), 0)]
         weight = 2 if exposure.stops < -AGAIN_STOPS else 1
         dial = exposure_dial(up, settings, moves)
         return [WeightedAct(Act("expose", "exposure", stops=up, dial=dial, confidence=0.6), weight)]

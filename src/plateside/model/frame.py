@@ -69,6 +69,7 @@ class Act:
     What `amount` and `against` are, for each code that has them:
 
         expose              light_stops: by how much the light itself changed since the test frame
+        looks dark          stops: to the default aim; asked where no shot says how bright it should be
         shake, moved        amount: length of the streak [px of the file]; shake: degrees, its direction
         focus mm            amount: how far to move the focus [mm], way nearer or further; rough: about
         less depth          amount, against: f-number now, of the test frame; without them, less is in focus

@@ -46,7 +46,7 @@ def test_a_lamp_goes_before_exposure_and_a_moved_camera_before_it(lamp_on: Compa
 
 def test_an_automatic_goes_before_what_it_would_undo() -> None:
     auto = replace(AT, auto_iso=True)
-    acts = verdict_of(exposed(stops=-2.0), None, auto).acts
+    acts = verdict_of(exposed(stops=-2.0), Shot(name="bowl"), auto).acts
     assert [a.kind for a in acts[:2]] == ["settings", "exposure"]
     # with nothing to correct it stays a remark
     assert verdict_of(PLAIN, None, auto).word == "good"

@@ -75,6 +75,12 @@ def _expose(act: Act) -> Said:
     return Said(lead)
 
 
+def _looks_dark(act: Act) -> Said:
+    return Said(
+        "Dark: if you meant it, keep it", f". If not, {thirds_phrase(act.stops or 0.0).lower()} brighter"
+    )
+
+
 def _look_at_highlights(act: Act) -> Said:
     return Said(
         f"Look at the highlights {place_phrase(act.at)} at 100 %",
@@ -305,7 +311,8 @@ def _setting(words: Callable[[float], str], begins: str = "", rest: str = "") ->
 
 _ACTS: Mapping[str, Callable[[Act], Said]] = {
     "keep": _fixed("Keep it"),
-    "expose": _expose, "look at highlights": _look_at_highlights, "cast": _cast, "colour changed": _colour_changed,
+    "expose": _expose, "looks dark": _looks_dark, "look at highlights": _look_at_highlights,
+    "cast": _cast, "colour changed": _colour_changed,
     "lamp on": _lamp_on, "it was a lamp": _it_was_a_lamp, "no lamp": _no_lamp,
     "shake": _shake, "moved": _moved, "focus elsewhere": _focus_elsewhere, "focus mm": _focus_mm,
     "out of focus": _fixed("Out of focus: focus again on the hero"),
