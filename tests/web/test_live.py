@@ -114,7 +114,8 @@ def test_rows_that_could_not_be_read_for_a_moment_are_told_without_another_row(
     shoot: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     journal, now = Journal.open(shoot), Journal.open(shoot).last_number()
-    plain, refused = JournalRows.after, []
+    refused: list[int] = []
+    plain = JournalRows.after
 
     def after(rows: JournalRows, number: int) -> list[tuple[int, bytes]]:
         if number == now and len(refused) < 2 and journal.last_number() > now:
