@@ -1,6 +1,5 @@
 """Damaged files: each command and page answers in words. A seeded few; `python -m bench mutations` tries thousands."""
 
-import asyncio
 import errno
 import io
 import json
@@ -23,6 +22,7 @@ from plateside.tasks.studio.edit import read_settings
 from plateside.web.guard.devices import Devices
 from tests.synthetic.damaged_shoot import Shoot, ask
 from tests.synthetic.mutated import READERS, run
+from tests.web import loops
 
 
 @pytest.fixture(scope="module")
@@ -96,7 +96,7 @@ def test_a_damaged_line_is_said_by_the_command_and_by_the_page(shoot: Shoot) -> 
     assert said.count("journal.jsonl, line 5") == 1
     assert json.loads(shoot.run("check --json")[1].split("\n")[-2])["counts"]
     tool = shoot.tool()
-    drawn = asyncio.run(ask(tool, "GET", "/choose", io.StringIO()))
+    drawn = loops.run(ask(tool, "GET", "/choose", io.StringIO()))
     assert drawn == 200
     assert any("line 5" in words for words in damage.noted())
 
@@ -112,7 +112,7 @@ def test_a_press_that_a_full_disk_refuses_is_answered_as_not_done(
 
     monkeypatch.setattr(os, "fsync", full)
     told = {"kind": "words", "data": {"shot": "cup", "field": "title", "text": "Another"}, "version": row}
-    status = asyncio.run(ask(shoot.tool(), "POST", "/press", io.StringIO(), json.dumps(told).encode()))
+    status = loops.run(ask(shoot.tool(), "POST", "/press", io.StringIO(), json.dumps(told).encode()))
     assert status == 503
     assert (shoot.root / "journal.jsonl").read_bytes() == before
     assert read_state(shoot.root).words["cup"]["title"] == "A cup"

@@ -174,9 +174,13 @@ def pytest_runtest_makereport(
 
 
 @pytest.fixture
-def new_page(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Callable[..., Page]]:
+def new_page(
+    browser: Browser, request: pytest.FixtureRequest, opened_on: Callable[[Path], Served]
+) -> Iterator[Callable[..., Page]]:
     """Makes pages (viewport and context options as keywords); at the end none may have complained.
 
+    opened_on: begun before the pages, so ended after them, in whichever order a test names the two. A server that is
+    stopped because work is left on it is a complaint of every page that still listens.
     meanwhile: the page may begin what takes long by itself, as the year of the light and planned pictures.
     """
     complaints: list[str] = []

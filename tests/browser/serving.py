@@ -5,9 +5,11 @@ import contextlib
 import http.client
 import json
 import os
+import random
 import re
 import shutil
 import signal
+import socket
 import subprocess
 import sys
 import tempfile
@@ -21,7 +23,8 @@ from tests.shoots.judged import SHOTS, copy_shoot, frame_pixels, put_pictures, w
 
 __all__ = [
     "CROWDED", "PATIENT_MS", "PAUSE_S", "SHOTS", "STATE", "Served", "come_in", "copy_shoot", "environment",
-    "frame_pixels", "let_in", "let_pages_go_on", "put_pictures", "serve", "start", "until", "write_frame",
+    "frame_pixels", "lasting_port", "let_in", "let_pages_go_on", "put_pictures", "serve", "start", "until",
+    "write_frame",
 ]  # fmt: skip
 
 CROWDED = 3
@@ -91,6 +94,20 @@ def start(root: Path, *options: str, port: int = 0) -> "subprocess.Popen[str]":
         [sys.executable, "-m", "plateside", "serve", str(root), "--no-browser", "--port", str(port), *options],
         stdout=subprocess.PIPE, text=True, env=environment(),
     )  # fmt: skip
+
+
+def lasting_port() -> int:
+    """A port for a server that is ended and started again on it: in between nobody else is given it.
+
+    Other servers of these tests, and every connection, have theirs from the system's own range (ip(7), Linux manual
+    pages), which may hand out one that was just left. These are below it, for each worker its own.
+    """
+    worker = int((re.search(r"\d+", os.environ.get("PYTEST_XDIST_WORKER", "")) or ["0"])[0]) % 10
+    for port in random.SystemRandom().sample(range(20_000 + 1000 * worker, 21_000 + 1000 * worker), 100):
+        with contextlib.suppress(OSError), socket.socket() as sock:
+            sock.bind(("127.0.0.1", port))
+            return port
+    raise AssertionError("no port is free")
 
 
 def environment() -> dict[str, str]:

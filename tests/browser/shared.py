@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from tests.browser.serving import Served, serve
+from tests.browser.serving import Served, lasting_port, serve
 from tests.web.requests import change, get
 
 
@@ -18,7 +18,7 @@ class SharedServer:
     def open(self, root: Path) -> Served:
         """The server with this shoot open, as pressed on the start page."""
         if self._server is None or self._server.process.poll() is not None:
-            self._server = serve(self.home, "--no-watch")
+            self._server = serve(self.home, "--no-watch", port=lasting_port())
         answer = change(self._server, "/start/open", {"shoot": root.relative_to(self.home).as_posix()})
         assert answer.status == 200, answer.body
         return replace(self._server, root=root)

@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 
 from plateside.files.settings.load import open_shoot
 from tests.browser.resting import told
-from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
+from tests.browser.serving import Served, frame_pixels, lasting_port, serve, until, write_frame
 from tests.browser.set_page import open_set
 
 pytestmark = pytest.mark.browser
@@ -46,7 +46,7 @@ def test_a_page_that_is_left_does_not_say_that_it_lost_the_connection(served: Se
 
 
 def test_what_is_changed_while_the_server_is_away_is_saved_when_it_is_back(shoot: Path, page: Page) -> None:
-    server = serve(shoot, "--no-watch")
+    server = serve(shoot, "--no-watch", port=lasting_port())
     page.goto(server.url + "plan")
     title = page.locator('[data-path="recipe.title"] input').first
     expect(title).to_be_attached()
@@ -68,7 +68,7 @@ def test_a_server_started_again_where_shoots_are_kept_opens_the_one_that_was_ope
     shoot: Path, page: Page
 ) -> None:
     """Its tablet stands beside the set and asks for nothing but the verdict."""
-    server = serve(shoot.parent)
+    server = serve(shoot.parent, port=lasting_port())
     page.goto(server.url + "start")
     page.get_by_role("button", name="Open Chilled").first.click()
     page.wait_for_url("**/light*", wait_until="domcontentloaded")
@@ -87,7 +87,7 @@ def test_a_server_started_again_where_shoots_are_kept_opens_the_one_that_was_ope
 
 
 def test_a_set_whose_shoot_is_gone_shows_no_old_word(shoot: Path, page: Page) -> None:
-    server = serve(shoot.parent, "--no-watch")
+    server = serve(shoot.parent, "--no-watch", port=lasting_port())
     page.goto(server.url + "start")
     page.get_by_role("button", name="Open Chilled").first.click()
     page.wait_for_url("**/light*", wait_until="domcontentloaded")

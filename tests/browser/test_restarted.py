@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.serving import Served, serve
+from tests.browser.serving import Served, lasting_port, serve
 
 pytestmark = pytest.mark.browser
 
@@ -38,7 +38,7 @@ def test_a_plan_and_long_work_under_way_are_begun_again_after_a_restart(
 ) -> None:
     # their consoles may tell that a server went away
     page, working = new_page(quiet=True), new_page(quiet=True, meanwhile=True)
-    server = serve(shoot, "--no-watch")
+    server = serve(shoot, "--no-watch", port=lasting_port())
     working.goto(server.url + "choose")
     working.evaluate(BEGIN)
     working.wait_for_function("() => window.seen.jobs.length === 1")

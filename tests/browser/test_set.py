@@ -10,7 +10,7 @@ from playwright.sync_api import Page, Route, expect
 
 from plateside.files.journal.journal import Journal
 from tests.browser.resting import at_rest, told
-from tests.browser.serving import Served, frame_pixels, serve, until, write_frame
+from tests.browser.serving import Served, frame_pixels, lasting_port, serve, until, write_frame
 from tests.browser.set_page import TABLET, judge, kinds, last, open_set, put_frame, shown, wait_word
 
 pytestmark = pytest.mark.browser
@@ -90,7 +90,7 @@ def test_a_file_in_the_folder_becomes_a_word_and_presses_become_rows(
 
 
 def test_a_killed_server_comes_back_with_the_same_screen(shoot: Path, new_page: Callable[..., Page]) -> None:
-    server = serve(shoot, "--no-watch")
+    server = serve(shoot, "--no-watch", port=lasting_port())
     page = new_page(viewport=TABLET, quiet=True)
     try:
         open_set(page, server.url)

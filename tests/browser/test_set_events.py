@@ -1,5 +1,6 @@
 """What the set says beside the word: the shot or a guess of it, the light of this shot and day, the watcher."""
 
+import re
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -78,7 +79,8 @@ def test_a_plan_for_another_day_is_said_with_the_light_of_today(
     }
     with_light(page, served_once.url, lambda shot: {"shot": shot, "predicted_until": soon(50.5), **day})
     told(page, "Planned for 15 July.")
-    expect(page.locator("#light")).to_have_text("today: 50 min light")
+    # a minute less where half a minute went by before it was looked at
+    expect(page.locator("#light")).to_have_text(re.compile("^today: (50|49) min light$"))
     page.click("#about")
     expect(page.locator("#lights")).to_have_text("The plan is for Thursday 15 July 2027.")
 
@@ -143,7 +145,7 @@ def test_age_and_light_never_run_together_on_a_telephone(
 ) -> None:
     page = new_page(viewport=PHONE, screen=PHONE)
     with_light(page, served_once.url, lambda shot: {"shot": shot, "predicted_until": soon(50.5)})
-    expect(page.locator("#light")).to_have_text("50 min light")
+    expect(page.locator("#light")).to_have_text(re.compile("^(50|49) min light$"))
     for words in ("12 min ago", "now"):
         gap = page.evaluate(
             GAP,

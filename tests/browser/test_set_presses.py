@@ -30,7 +30,8 @@ def test_again_on_a_frame_that_is_to_be_taken_again_is_seen_and_heard(
     expect(again).to_have_attribute("aria-pressed", "false")
     shape, start = shown(page)["shape"], last(served_once.root)
     page.keyboard.press("Escape")  # sound is possible from the first key on
-    page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.unlocked())")
+    # and when all sounds are here: a press before that is seen, and not heard
+    page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.unlocked() && m.ready())")
     again.click()
     expect(page.locator("#noted")).to_have_text("Again: noted")
     expect(again).to_have_attribute("aria-pressed", "true")

@@ -1,5 +1,6 @@
 """The ten set rules, a test each: read from two metres, beside the dish, by somebody with flour on her hands."""
 
+import contextlib
 import re
 import signal
 import wave
@@ -11,7 +12,7 @@ import pytest
 from playwright.sync_api import Dialog, Page, expect
 
 from tests.browser.resting import at_rest, read_all, saved
-from tests.browser.serving import Served, serve, until
+from tests.browser.serving import PATIENT_MS, Served, serve, until
 from tests.browser.set_page import (
     ACT,
     COLOURS,
@@ -31,6 +32,7 @@ from tests.synthetic.sounds import SOUNDS, samples
 
 pytestmark = pytest.mark.browser
 STATIC = Path(__file__).parents[2] / "src/plateside/web/static"
+MOST_SAID = 4
 KEYS = {"keep": "PageDown", "again": "PageUp", "undo": "Backspace", "next": "Enter"}
 
 
@@ -270,21 +272,36 @@ def test_rule_7_short_sounds_that_can_be_muted_and_are_never_alone(
     page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.unlocked())")
     page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.ready())")
     page.keyboard.press("Escape")
-    frame = put_frame(served_once.root, "seven-b.jpg")
-    judge(served_once.root, frame, "adjust")
-    wait_word(page, "Adjust", frame)
-    assert until(lambda: page.evaluate(played)) == ["change"]
+
+    def heard(word: str) -> set[str]:
+        """What sounds with this word. One that comes late is rightly not heard: a stalled machine has a few to say."""
+        before = len(page.evaluate(played))
+        for number in range(MOST_SAID):
+            frame = put_frame(served_once.root, f"seven-{word}-{number}.jpg")
+            judge(served_once.root, frame, word)
+            wait_word(page, word.capitalize(), frame)
+            with contextlib.suppress(AssertionError):
+                return set(until(lambda: page.evaluate(played)[before:], PATIENT_MS / 1000 / MOST_SAID))
+        return set()
+
+    assert heard("adjust") == {"change"}
     # a call or a lock silences a tablet: the next word is heard all the same
     page.evaluate("audio.suspend()")
-    frame = put_frame(served_once.root, "seven-silenced.jpg")
-    judge(served_once.root, frame, "good")
-    wait_word(page, "Good", frame)
-    assert until(lambda: page.evaluate(played)[1:]) == ["good"]
+    assert heard("good") == {"good"}
+    # its output is gone for good (a headset unplugged): the word after the next is heard by another
+    page.evaluate("gone = audio; audio.resume = () => new Promise(() => {}); audio.suspend()")
+    frame = put_frame(served_once.root, "seven-gone.jpg")
+    judge(served_once.root, frame, "adjust")
+    wait_word(page, "Adjust", frame)
+    page.wait_for_function("() => audio !== gone && audio.state === 'running'")
+    assert heard("again") == {"change"}
+    loud = page.evaluate(played)
     page.evaluate("import('/static/js/set/sounds.js').then((m) => m.mute(true))")
     frame = put_frame(served_once.root, "seven-c.jpg")
     judge(served_once.root, frame, "good")
     wait_word(page, "Good", frame)  # the word comes all the same
-    assert page.evaluate(played) == ["change", "good"]
+    at_rest(page)
+    assert page.evaluate(played) == loud
 
 
 def test_rule_8_what_is_waited_for_is_said_and_no_stale_word_stands(

@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
 from plateside.files.settings.load import load_shoot
-from tests.browser.resting import told
+from tests.browser.resting import at_rest, told
 from tests.browser.serving import Served
 from tests.browser.set_page import TABLET, open_set
 
@@ -23,6 +23,8 @@ def test_a_folder_is_named_refused_and_kept(
     page.locator("#about").click()
     page.locator("#second-disk").fill(str(served.root))
     page.locator("#name-second button").click()
+    # the answer has come: what stands there may be of something else that was said before it
+    at_rest(page)
     expect(page.locator("#say")).not_to_be_empty()
     assert load_shoot(served.root / "shoot.toml").second_disk == ""
     there = tmp_path / "BACKUP"

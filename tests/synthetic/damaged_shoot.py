@@ -43,6 +43,7 @@ from tests.synthetic.at_once import here
 from tests.synthetic.dng import write_dng
 from tests.synthetic.hangs import ended_when_it_hangs
 from tests.synthetic.stand_ins import take_away
+from tests.web import loops
 
 HEIC = Path(__file__).resolve().parents[1] / "heic"
 
@@ -186,7 +187,7 @@ class Shoot:
         return tool
 
     def _get(self, path: str, err: io.StringIO) -> int:
-        return asyncio.run(ask(self.tool(), "GET", path.replace("{frame}", self.frame), err))
+        return loops.run(ask(self.tool(), "GET", path.replace("{frame}", self.frame), err))
 
 
 async def ask(tool: Tool, method: str, path: str, err: io.StringIO, body: bytes = b"") -> int:
@@ -294,7 +295,7 @@ def _act_stream(shoot: Shoot, _more: str) -> str:
             if event.startswith(b"event: beat"):
                 return
 
-    return _told(lambda: asyncio.run(first()))
+    return _told(lambda: loops.run(first()))
 
 
 def _act_decode(shoot: Shoot, _more: str) -> str:

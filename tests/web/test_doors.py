@@ -17,7 +17,7 @@ import pytest
 from plateside.files.own_place import own_place, read_own, write_own
 from plateside.web.guard.desk import Desk
 from plateside.web.guard.keys import Keys
-from tests.browser.serving import STATE, Served, come_in, environment, serve, until
+from tests.browser.serving import STATE, Served, come_in, environment, lasting_port, serve, until
 from tests.web.requests import Answer, change, get, send
 
 TABLET = "127.0.0.2"
@@ -108,7 +108,7 @@ def test_the_cookie_is_the_browsers_alone_and_a_key_works_once(shoot: Path) -> N
 
 
 def test_open_pages_go_on_after_a_restart(shoot: Path) -> None:
-    first = serve(shoot, "--no-watch")
+    first = serve(shoot, "--no-watch", port=lasting_port())
     first.kill()
     again = serve(shoot, "--no-watch", port=first.port)
     try:

@@ -16,6 +16,7 @@ from plateside.model.errors import CouldNotError
 from plateside.tasks.set.journal_rows import JournalRows
 from plateside.web.live import Live
 from tests.browser.serving import PATIENT_MS, Served, come_in, copy_shoot, environment, serve
+from tests.web import loops
 from tests.web.requests import change, get
 from tests.web.streams import Stream
 
@@ -65,7 +66,7 @@ def test_a_row_written_before_the_first_look_is_not_passed_over(shoot: Path) -> 
         await live.stop()
         return got
 
-    assert asyncio.run(heard())[2].startswith(f"id: {now + 1}\n")
+    assert loops.run(heard())[2].startswith(f"id: {now + 1}\n")
 
 
 @pytest.mark.parametrize("reading", ["last", "after"])
@@ -105,7 +106,7 @@ def test_rows_of_a_shoot_opened_while_another_ones_are_read_are_neither_passed_o
         await live.stop()
         return got.decode()
 
-    row = asyncio.run(heard())
+    row = loops.run(heard())
     assert row.startswith(f"id: {now + 1}\n")
     assert "one-bowl" in row
 
@@ -114,8 +115,8 @@ def test_rows_that_could_not_be_read_for_a_moment_are_told_without_another_row(
     shoot: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     journal, now = Journal.open(shoot), Journal.open(shoot).last_number()
-    refused: list[int] = []
     plain = JournalRows.after
+    refused: list[int] = []
 
     def after(rows: JournalRows, number: int) -> list[tuple[int, bytes]]:
         if number == now and len(refused) < 2 and journal.last_number() > now:
@@ -135,7 +136,7 @@ def test_rows_that_could_not_be_read_for_a_moment_are_told_without_another_row(
         await live.stop()
         return got[2].decode()
 
-    assert asyncio.run(heard()).startswith(f"id: {now + 1}\n")
+    assert loops.run(heard()).startswith(f"id: {now + 1}\n")
     assert len(refused) == 2
 
 

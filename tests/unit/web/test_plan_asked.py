@@ -1,6 +1,5 @@
 """What a page may ask of its drawings: answered, or refused in words, whatever stands in the address."""
 
-import asyncio
 import json
 from collections.abc import Callable
 from pathlib import Path
@@ -15,6 +14,7 @@ from plateside.web.app import make_app
 from plateside.web.guard.keys import Keys
 from plateside.web.tool import Tool
 from tests.unit.drawing.reading import parse
+from tests.web import loops
 
 Ask = Callable[[str, str, Any], tuple[int, Any]]
 
@@ -42,7 +42,7 @@ def ask(tmp_path_factory: pytest.TempPathFactory) -> Ask:
         async def hear(message: Any) -> None:
             sent.append(message)
 
-        asyncio.run(app(scope, receive, hear))
+        loops.run(app(scope, receive, hear))
         return sent[0]["status"], json.loads(b"".join(m.get("body", b"") for m in sent[1:]))
 
     return asked

@@ -132,6 +132,7 @@ def test_an_edit_of_one_shot_solves_and_draws_that_shot_alone(root: Path, memory
 
 
 def test_only_the_newest_predictions_are_kept(root: Path, memory: Memory) -> None:
+    work_out(root, memory)
     day = next(iter(memory.days.values()))
     kept = Predictions()
     for number in range(250):

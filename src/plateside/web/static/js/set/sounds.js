@@ -32,13 +32,27 @@ export async function unlock() {
   }));
 }
 
+/** Resolves when it sounds again, or will not within its time. */
+const resumed = (silent) => Promise.race([silent.resume().catch(() => {}),
+  new Promise((/** @type {(value?: undefined) => void} */ over) => setTimeout(over, LATE_MS))]);
+
+/** One that cannot be resumed may have lost its output for good: another takes its place, if it can sound. */
+async function renew(silent) {
+  const other = new AudioContext();
+  await resumed(other);
+  const isBetter = other.state === "running" && context === silent && !unlocked();
+  if (isBetter) context = other;
+  (isBetter ? silent : other).close().catch(() => {});
+}
+
 /** Sound one of good, change, light, taken; whether it sounds. */
 export async function sound(name) {
   if (muted() || !context || !loaded.has(name)) return false;
   if (!unlocked()) {
     // a call, a lock or a failing output has silenced it since the first press; late, it would mislead
-    const asked = Date.now();
-    await context.resume().catch(() => {});
+    const asked = Date.now(), silent = context;
+    await resumed(silent);
+    if (!unlocked()) renew(silent);
     if (!unlocked() || Date.now() - asked > LATE_MS) return false;
   }
   const source = context.createBufferSource();
