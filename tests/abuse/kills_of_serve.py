@@ -99,18 +99,24 @@ def _wrong(root: Path, answered: dict[int, str], children: list[int]) -> list[st
     if len(there) != len(Journal.open(root).rows()):
         lost.append("a number stands twice")
     until(lambda: not any(_runs(child) for child in children))
+    # a child begun since they were listed ends as well, by itself, and only then its lock is free
     lock = WatchLock(root)
-    if lock.take():
+    try:
+        until(lock.take)
         lock.free()
-    else:
+    except AssertionError:
         lost.append("the watcher's lock is stuck")
     return lost
 
 
 def _children(pid: int) -> list[int]:
-    """Processes of the server's own, where the system lists them."""
-    path = Path(f"/proc/{pid}/task/{pid}/children")
-    return [int(child) for child in path.read_text().split()] if path.exists() else []
+    """Processes of the server's own, of whichever thread, where the system lists them."""
+    found = []
+    for path in Path(f"/proc/{pid}/task").glob("*/children"):
+        # a thread may end meanwhile
+        with contextlib.suppress(OSError):
+            found += [int(child) for child in path.read_text().split()]
+    return found
 
 
 def _runs(pid: int) -> bool:
