@@ -39,7 +39,7 @@ NO_NODE = (
 TESTS = [
     # once for all workers and all the programs that tests start
     ("kernels", ["python", "scripts/compile_kernels.py"]),
-    # one more than there are cores on a small laptop: a worker waits a third of its time for a page or a program
+    # as many as a small laptop has cores: a third one cost more than its waiting won
     ("tests", ["pytest", "-q", "-n", "2", "--dist", "worksteal"]),
 ]
 
