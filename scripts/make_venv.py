@@ -17,7 +17,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 
 DEBIAN = {
-    "chromium": "chromium",
+    "chromium-headless-shell": "chromium-headless-shell",
     "exiftool": "libimage-exiftool-perl",
     "java": "default-jre-headless",
     "pdftoppm": "poppler-utils",

@@ -45,11 +45,15 @@ SWITCHED_OFF = (
 expect.set_options(timeout=PATIENT_MS)
 
 
+BROWSERS = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome")
+"""First Chromium without windows: the same engine, and a quarter of a second of processor less for every page."""
+
+
 def chromium_path() -> str:
-    found = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    found = next((path for name in BROWSERS if (path := shutil.which(name))), None)
     if found is None and not os.environ.get("CI"):
-        pytest.skip("no Chromium on this machine (Debian: chromium)")
-    assert found, "Chromium is not installed (Debian: chromium)"
+        pytest.skip("no Chromium on this machine (Debian: chromium-headless-shell)")
+    assert found, "Chromium is not installed (Debian: chromium-headless-shell)"
     return found
 
 
