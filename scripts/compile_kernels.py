@@ -4,6 +4,7 @@ What is compiled is kept beside the source (numba's cache): where nothing has ch
 """
 
 import contextlib
+import gc
 import io
 import sys
 import tempfile
@@ -87,6 +88,8 @@ def raws() -> None:
 
 
 if __name__ == "__main__":
+    # numba's types live as long as the process does: going through them again and again finds next to nothing to free
+    gc.disable()
     light()
     highlights()
     raws()

@@ -24,7 +24,7 @@ BIN = Path(sys.executable).parent
 STATIC = [
     ("style", ["ruff", "check", "."]),
     ("format", ["ruff", "format", "--check", "."]),
-    ("types", ["mypy"]),
+    ("types", ["python", "scripts/check_types.py"]),
     ("import contracts", ["lint-imports"]),
 ]
 PAGES = [

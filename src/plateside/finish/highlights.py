@@ -61,7 +61,7 @@ def known_colours(rgb: Counts, gain: Floats, top: Floats, luminance: Floats) -> 
     top        (3,) balanced level at which each channel is clipped
     luminance  (3,) weights of the balanced channels in luminance
     """
-    classes = _classes(rgb, gain, top * np.float32(WHOLE_TO))
+    classes = _classes(rgb, gain, top * np.float32(WHOLE_TO)).sum(axis=0)
     if not classes[1:].any():
         return None
     height, width = rgb.shape[:2]
@@ -122,7 +122,7 @@ def rebuilt_part(
 
 @njit(cache=True, parallel=True)
 def _classes(rgb: Counts, gain: Floats, limit: Floats) -> NDArray[np.int64]:
-    """How many pixels have lost which channels: index 1 red, 2 green, 4 blue, added up."""
+    """How many pixels of each part have lost which channels: index 1 red, 2 green, 4 blue, added up."""
     height, width = rgb.shape[:2]
     parts = 16
     found = np.zeros((parts, 8), np.int64)
@@ -134,7 +134,7 @@ def _classes(rgb: Counts, gain: Floats, limit: Floats) -> NDArray[np.int64]:
                     if rgb[y, x, c] * gain[c] >= limit[c]:
                         kind += 1 << c
                 found[part, kind] += 1
-    return found.sum(axis=0)  # type: ignore[no-any-return]
+    return found
 
 
 @njit(cache=True, inline="always")
@@ -282,7 +282,8 @@ def _whole(
     """A pixel's balanced colour with what it lost given back."""
     v = np.empty(3)
     gone = np.empty(3)
-    left = 0
+    # a bare 0 is a type of its own to numba: all that is called with it would be compiled twice
+    left = int(np.int64(0))
     for c in range(3):
         v[c] = max(rgb[y, x, c] * gain[c], 0.0)
         t = (v[c] / top[c] - WHOLE_TO) / (LOST_FROM - WHOLE_TO)

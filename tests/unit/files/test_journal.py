@@ -155,6 +155,40 @@ def test_new_rows_are_read_from_the_end_however_long_their_lines(tmp_path: Path)
     assert journal.last_number() == 60
 
 
+def test_who_asks_again_and_again_reads_the_file_only_when_it_has_changed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def read(*_: object, **_more: object) -> None:
+        raise AssertionError("it was read")
+
+    journal = Journal.open(tmp_path)
+    assert journal.last_number() == 0
+    Journal.open(tmp_path).append("note", text="one")
+    assert journal.last_number() == 1
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "open", read)
+        patch.setattr(Path, "read_bytes", read)
+        assert journal.last_number() == 1
+    Journal.open(tmp_path).append("note", text="two")
+    assert journal.last_number() == 2
+    # put back from a copy, as long and as old as the file in its place
+    old = journal.path.stat()
+    other = tmp_path / "copy"
+    other.write_bytes(journal.path.read_bytes().replace(b'{"n": 2', b'{"n": 7'))
+    os.utime(other, ns=(old.st_atime_ns, old.st_mtime_ns))
+    other.replace(journal.path)
+    assert (journal.path.stat().st_size, journal.last_number()) == (old.st_size, 7)
+    # what is torn is looked at until it is whole
+    with journal.path.open("ab") as file:
+        file.write(journal.path.read_bytes().splitlines()[-1].replace(b'{"n": 7', b'{"n": 8'))
+    for _ in range(2):
+        assert journal.last_number() == 8
+        with monkeypatch.context() as patch, pytest.raises(AssertionError, match="it was read"):
+            patch.setattr(Path, "open", read)
+            patch.setattr(Path, "read_bytes", read)
+            journal.last_number()
+
+
 def test_a_line_taken_out_by_hand_leaves_the_rest_readable(tmp_path: Path) -> None:
     journal = Journal.open(tmp_path)
     journal.append_many(("kept", {"frame": str(n)}) for n in range(1000))

@@ -13,7 +13,7 @@ costs no more than early in it. Only where numbers do not grow (a damaged or dou
 import contextlib
 import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -43,6 +43,8 @@ class Journal:
     """A journal file; make one with `Journal.open`."""
 
     path: Path
+    _answered: dict[tuple[int, ...], int] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """The last row's number by what the file system said of the file when it was read: at most one."""
 
     @classmethod
     def open(cls, folder: Path) -> "Journal":
@@ -61,8 +63,15 @@ class Journal:
         return [(row.number, line) for row, line in self._found(after)]
 
     def last_number(self) -> int:
-        """The number of the last whole row; 0 when there is none yet."""
-        last, _torn, _size = self._last()
+        """The number of the last whole row; 0 when there is none yet. A file that has not changed is not read again."""
+        stamp = self._stamp()
+        if stamp in self._answered:
+            return self._answered[stamp]
+        last, torn, _size = self._last()
+        self._answered.clear()
+        # a torn line may be about to be whole, or to be told: it is looked at each time
+        if stamp and last and not torn:
+            self._answered[stamp] = last.number
         return last.number if last else 0
 
     def append(self, kind: str, **data: Any) -> Row:
@@ -167,6 +176,14 @@ class Journal:
                 if start == 0:
                     return
                 length *= 4
+
+    def _stamp(self) -> tuple[int, ...]:
+        """What tells one state of the file from another, or nothing where there is none; who reads it says why."""
+        try:
+            told = self.path.stat()
+        except OSError:
+            return ()
+        return told.st_size, told.st_mtime_ns, told.st_ctime_ns, told.st_ino
 
     def _size(self) -> int:
         with self._readable():
