@@ -5,10 +5,11 @@ What is compared, the surest first:
     grey card     the card read in the light of both: exact, unless what both show says that the light has changed since
     same things   features found in both (SIFT: D. G. Lowe, IJCV 60 (2004), 91; homography by RANSAC: M. A. Fischler
                   and R. C. Bolles, CACM 24 (1981), 381), then the median ratio of what lies on each other
-    settings      the exposure that both raws were given, when the surroundings agree that the light was the same
+    settings      the exposure that both raws were given, when the surroundings agree that the light was the same, in
+                  brightness and in colour
     surroundings  surface and background outside the subject: the shift of one picture's histogram of log exposure and
                   log chroma that best lies on the other's (gains are shifts there: J. T. Barron, "Convolutional Color
-                  Constancy", ICCV 2015)
+                  Constancy", ICCV 2015). It brings the picture nearer and proves nothing
 
 When the surroundings have too little in common the picture is left as it is, and that is said. All inputs are small
 linear pictures (h, w, 3), about 480 px on the long side; nothing here sees the full-size picture.
@@ -25,8 +26,8 @@ from plateside.finish.ciede2000 import delta_e
 from plateside.finish.facts import ITSELF as ITSELF_CODE
 from plateside.finish.facts import MatchFacts
 from plateside.finish.matched import LARGEST_STOPS, READ_TO_STOPS, reach_stops
-from plateside.finish.raised import raised_of
-from plateside.finish.shared import Shared, shared_at, usable
+from plateside.finish.raised import followed
+from plateside.finish.shared import Shared, usable
 from plateside.finish.white_balance import NONE, Gains, of_array
 from plateside.ground.spectrum import correlated
 from plateside.ground.srgb import LUMINANCE, Floats, to_display, to_lab
@@ -168,8 +169,9 @@ def match(
         return Match(NONE, "nothing", sure, None, None, 0.0, 0.0)
     acted_on = _beyond_doubt(gains_or_none, keep_exposure)
     stops = None if keep_exposure else known.stops
-    if stops is not None and abs(gains_or_none.exposure_stops - stops) <= AGREE_STOPS:
-        return _match(of_array(acted_on.balance.array * 2.0**stops), "settings", sure, None, None)
+    one_light = stops is not None and abs(gains_or_none.exposure_stops - stops) <= AGREE_STOPS
+    if stops is not None and one_light and abs(gains_or_none.mired) < LEAST_MIRED:
+        return _match(of_array(np.full(3, 2.0**stops)), "settings", sure, None, None)
     return _match(acted_on, "surroundings", sure, None, None)
 
 
@@ -305,11 +307,7 @@ def _same_things(view: MatchView, other: MatchView) -> Shared | None:
     if both.sum() < 0.02 * both.size:
         return None
     back, size = np.linalg.inv(homography), picture.shape[:2]
-    rows, columns = np.nonzero(both)
-    raised = raised_of(soft, laid, both, back, size)
-    return replace(
-        shared_at(soft[both], laid[both], np.stack([columns, rows], axis=1), back, size), raised=raised
-    )
+    return followed(soft, laid, both, back, size)
 
 
 def _blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:

@@ -33,7 +33,7 @@ from plateside.tasks.finish.charts import MarkedChart, chart_of, profile_by
 from plateside.tasks.finish.lenses import Lenses
 from plateside.words.finish import NO_CARD_MARKED, NOT_GREY, PATCH_OUTSIDE
 
-METHOD = 9
+METHOD = 10
 """Raised when the same frame would come out differently: then everything is made again."""
 LOOKED_AT_PX = 480
 _KEEP_EXPOSURE = frozenset({"dark", "high key", "silhouette"})
@@ -255,8 +255,8 @@ def _as_seen(m: Match, step: float) -> Match:
     """A match measured as metered, for pictures that are each as bright as their camera shows them."""
     if m.by == "too far":
         return replace(m, lacking_stops=m.lacking_stops + step)
-    if not step or not m.facts.matched:
-        return m
+    if not step or (m.gains == NONE and not m.facts.matched):
+        return m  # as taken, and so as bright as its own camera shows it
     return replace(m, gains=_brighter(m.gains, step), stops=m.stops + step)
 
 
