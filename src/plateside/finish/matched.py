@@ -4,10 +4,10 @@ MEASURED = ("itself", "grey card", "same things", "settings")
 """Ways to match that are a measurement (see `matching`). Surroundings are none: they bring a picture nearer."""
 LARGEST_STOPS, LARGEST_STOPS_OF_RAWS = 2.0, 3.0
 """More than this is a different picture, not a drifting light; a raw has a stop more to give."""
-MOST_LEFT, MOST_LEFT_WIDELY, MOST_LEFT_THERE = 3.0, 6.0, 4.0
-"""CIEDE2000 left over in the median of what both pictures show, and in two thirds of it: more is seen at once, side by
-side (common practice, no source: about three times the least that is seen, and twice that, as things move). And in the
-median of one part of the picture where surely the same things are."""
+MOST_LEFT, MOST_LEFT_WIDELY, MOST_LEFT_THERE = 2.0, 6.0, 2.0
+"""CIEDE2000 left over in the median of what both pictures show, in two thirds of it, and in the median of one part of
+the picture where surely the same things are. One thing may be off by twice the least that is seen side by side; more
+than three times that is seen at once (common practice, no source)."""
 
 MOST_LEFT_RAISED = 1.75
 """CIEDE2000 left in the median of one thing that stands on the table, the dish first of all: it is what is looked at.

@@ -250,3 +250,34 @@ def test_what_stands_up_all_over_the_table_is_compared_where_it_stands_now() -> 
         assert left is not None
         assert left < 1
     assert found.facts.matched
+
+
+@pytest.mark.parametrize("nearer", [2.0, 0.5])
+def test_a_picture_from_nearer_is_compared_as_finely_as_the_other(nearer: float) -> None:
+    """Gravel, sharp in every pixel: smoothed more in one than in the other, its light and dark would differ."""
+    wide = to_linear(np.repeat(photograph("gravel")[..., None], 3, axis=2) / 255.0)[:400]
+    seen = [np.asarray(cv2.resize(v, None, fx=f, fy=f, interpolation=cv2.INTER_AREA), np.float32)
+            for v, f in ((wide, 0.6), (wide[90:310, 110:400], 1.2))]  # fmt: skip
+    seen = seen if nearer > 1 else seen[::-1]
+    found = match(look(taken(seen[0], np.ones(3), 1)), look(taken(seen[1], np.full(3, 0.7), 2)))
+    assert found.by == "same things"
+    assert found.stops == pytest.approx(-np.log2(0.7), abs=0.03)
+    assert found.delta_e_there is not None
+    assert found.delta_e_there < 1
+
+
+@pytest.mark.parametrize("shown_stops", [0.0, 1.5])
+def test_what_is_left_is_told_of_the_pictures_as_they_are_finished(shown_stops: float) -> None:
+    """A difference that a dark frame hides shows when its series comes out brighter (CIEDE2000 by scikit-image)."""
+    scene = linear("coffee") * 0.12
+    y, x = np.mgrid[: scene.shape[0], : scene.shape[1]]
+    spot = np.hypot(x - 200, y - 130) < 60
+    lit = np.where(spot[..., None], scene * 1.12, scene)
+    pictures = [look(v.astype(np.float32)) for v in (scene, lit)]
+    found = match(*pictures, known=Known(from_raw=True, shown_stops=shown_stops))
+    assert found.by == "same things"
+    inner = np.hypot(x - 200, y - 130) < 45
+    lab = [rgb2lab(to_display(np.clip(v[inner] * 2.0**shown_stops, 0, 1))) for v in (scene, lit)]
+    apart = float(np.median(delta_e_ciede2000(*lab)))
+    assert found.delta_e_there == pytest.approx(apart, abs=0.5)
+    assert found.facts.matched == (apart < 2)
