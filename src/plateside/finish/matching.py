@@ -215,13 +215,13 @@ def _measured(
     lit = mine * gains.array
     if across is not None:
         lit = lit * 2.0 ** across.at(found.x, found.y)
-    theirs, lit = known.finished(theirs), known.finished(lit)
-    after, widely = _differences(theirs, lit)
+    aim, got = known.finished(theirs), known.finished(lit)
+    after, widely = _differences(aim, got)
     kept = cells.of >= 0
     if kept.mean() > _FEWEST_KEPT:
         # what is something else now says nothing of the light
-        widely = _differences(theirs[kept], lit[kept])[1]
-    there, x, y = worst_part(found.x, found.y, theirs, lit, cells)
+        widely = _differences(aim[kept], got[kept])[1]
+    there, x, y = worst_part(found.x, found.y, aim, got, cells)
     found_match = _match(gains, by, float(np.clip(1 - after / 6, 0.1, 1)), before, after)
     return replace(
         found_match, delta_e_widely=widely, delta_e_there=there, there_x=x, there_y=y, across=across,
@@ -331,7 +331,7 @@ def _same_things(view: MatchView, other: MatchView) -> Shared | None:
 def _enlarged(homography: Floats, x: float, y: float) -> float:
     """How many times as long a short line at a place becomes: the root of the Jacobian's determinant."""
     below = abs(float(homography[2] @ (x, y, 1)))
-    return float(abs(np.linalg.det(homography)) / max(below, 1e-9) ** 3) ** 0.5
+    return float(np.sqrt(abs(np.linalg.det(homography)) / max(below, 1e-9) ** 3))
 
 
 def _blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:

@@ -273,8 +273,8 @@ def test_what_is_left_is_told_of_the_pictures_as_they_are_finished(shown_stops: 
     y, x = np.mgrid[: scene.shape[0], : scene.shape[1]]
     spot = np.hypot(x - 200, y - 130) < 60
     lit = np.where(spot[..., None], scene * 1.12, scene)
-    pictures = [look(v.astype(np.float32)) for v in (scene, lit)]
-    found = match(*pictures, known=Known(from_raw=True, shown_stops=shown_stops))
+    one, other = (look(v.astype(np.float32)) for v in (scene, lit))
+    found = match(one, other, known=Known(from_raw=True, shown_stops=shown_stops))
     assert found.by == "same things"
     inner = np.hypot(x - 200, y - 130) < 45
     lab = [rgb2lab(to_display(np.clip(v[inner] * 2.0**shown_stops, 0, 1))) for v in (scene, lit)]
