@@ -5,6 +5,8 @@ own metadata (place, serial number, preview) can slip through. Pixels are (h, w,
 """
 
 import contextlib
+import errno
+import os
 import warnings
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,7 +17,7 @@ import pyvips
 from numpy.typing import NDArray
 from PIL import Image
 
-from plateside.files.atomic import replacing, write_bytes
+from plateside.files.atomic import disk_faults_in_words, replacing, write_bytes
 from plateside.files.colour_profiles import UNTAGGED, Space, says_its_space, space_of, to_srgb
 from plateside.files.originals.in_hand import holding
 from plateside.files.originals.kinds import LARGEST_PX
@@ -104,13 +106,21 @@ def write_tiff_16(path: Path, pixels: NDArray[np.uint16], xmp: bytes = b"") -> N
 def fill_tiff_16(
     neighbour: Path, pixels: NDArray[np.uint16], xmp: bytes = b"", path: Path | None = None
 ) -> None:
-    """A 16-bit TIFF 6.0 written straight to disk, into a working file that is to be put in place as `path`."""
+    """A 16-bit TIFF 6.0 written straight to disk, into a working file that is to be put in place as `path`.
+
+    Raises CouldNotError with the mend (disk full ...).
+    """
     try:
         _image(pixels, xmp).tiffsave(
             str(neighbour), compression="deflate", predictor="horizontal", level=2,
             keep=pyvips.ForeignKeep.ICC | pyvips.ForeignKeep.XMP,
         )  # fmt: skip
     except pyvips.Error as error:
+        with disk_faults_in_words(path or neighbour):
+            # libvips tells what the system refused in the system's own words, and by no number
+            for number in (errno.ENOSPC, errno.EDQUOT):
+                if os.strerror(number) in str(error):
+                    raise OSError(number, os.strerror(number)) from error
         said = _first_line(error)
         raise CouldNotError(sentence("not written", name=path or neighbour, why=said)) from error
 

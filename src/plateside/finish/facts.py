@@ -56,8 +56,6 @@ class MatchFacts:
         """Whether it was brought to the series by something that was measured."""
         return is_matched(
             self.by,
-            self.stops,
-            self.mired,
             self.delta_e_after,
             self.delta_e_widely,
             self.delta_e_there,

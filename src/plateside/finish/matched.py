@@ -1,11 +1,13 @@
 """Whether a picture was brought to its series by something that was measured. Light to import: the pages ask it too."""
 
+MEASURED = ("itself", "grey card", "same things", "settings")
+"""Ways to match that are a measurement (see `matching`). Surroundings are none: they bring a picture nearer."""
 LARGEST_STOPS, LARGEST_STOPS_OF_RAWS = 2.0, 3.0
 """More than this is a different picture, not a drifting light; a raw has a stop more to give."""
-MOST_LEFT, MOST_LEFT_WIDELY, MOST_LEFT_THERE = 3.0, 6.0, 4.0
-"""CIEDE2000 left over in the median of what both pictures show, and in two thirds of it: more is seen at once, side by
-side (common practice, no source: about three times the least that is seen, and twice that, as things move). And in the
-median of one part of the picture where surely the same things are."""
+MOST_LEFT, MOST_LEFT_WIDELY, MOST_LEFT_THERE = 2.0, 6.0, 2.0
+"""CIEDE2000 left over in the median of what both pictures show, in two thirds of it, and in the median of one part of
+the picture where surely the same things are. One thing may be off by twice the least that is seen side by side; more
+than three times that is seen at once (common practice, no source)."""
 
 MOST_LEFT_RAISED = 1.75
 """CIEDE2000 left in the median of one thing that stands on the table, the dish first of all: it is what is looked at.
@@ -21,8 +23,6 @@ def reach_stops(from_raw: bool) -> float:
 
 def is_matched(
     by: str,
-    stops: float,
-    mired: float,
     left: float | None = None,
     widely: float | None = None,
     there: float | None = None,
@@ -30,14 +30,12 @@ def is_matched(
 ) -> bool:
     """What is told of a match (see matching.Match), in a word.
 
-    Surroundings that asked for nothing tell only that they could not tell: they are right to a sixth of a stop. And
-    what still differs after all that was done (CIEDE2000: `left` in the median, `widely` in two thirds, `there` in
-    one part of the picture, `raised` on what stands up from the table) was compared, not matched.
+    Surroundings prove nothing: they may be a fifth of a stop off, and of the dish nothing was compared. And what
+    still differs after all that was done (CIEDE2000: `left` in the median, `widely` in two thirds, `there` in one part
+    of the picture, `raised` on what stands up from the table) was compared, not matched.
     """
-    if by in ("nothing", "too far"):
+    if by not in MEASURED:
         return False
     if (left or 0.0) > MOST_LEFT or (widely or 0.0) > MOST_LEFT_WIDELY or (there or 0.0) > MOST_LEFT_THERE:
         return False
-    if (raised or 0.0) > MOST_LEFT_RAISED:
-        return False
-    return by != "surroundings" or stops != 0 or mired != 0
+    return (raised or 0.0) <= MOST_LEFT_RAISED

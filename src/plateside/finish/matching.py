@@ -5,10 +5,11 @@ What is compared, the surest first:
     grey card     the card read in the light of both: exact, unless what both show says that the light has changed since
     same things   features found in both (SIFT: D. G. Lowe, IJCV 60 (2004), 91; homography by RANSAC: M. A. Fischler
                   and R. C. Bolles, CACM 24 (1981), 381), then the median ratio of what lies on each other
-    settings      the exposure that both raws were given, when the surroundings agree that the light was the same
+    settings      the exposure that both raws were given, when the surroundings agree that the light was the same, in
+                  brightness and in colour
     surroundings  surface and background outside the subject: the shift of one picture's histogram of log exposure and
                   log chroma that best lies on the other's (gains are shifts there: J. T. Barron, "Convolutional Color
-                  Constancy", ICCV 2015)
+                  Constancy", ICCV 2015). It brings the picture nearer and proves nothing
 
 When the surroundings have too little in common the picture is left as it is, and that is said. All inputs are small
 linear pictures (h, w, 3), about 480 px on the long side; nothing here sees the full-size picture.
@@ -25,8 +26,9 @@ from plateside.finish.ciede2000 import delta_e
 from plateside.finish.facts import ITSELF as ITSELF_CODE
 from plateside.finish.facts import MatchFacts
 from plateside.finish.matched import LARGEST_STOPS, READ_TO_STOPS, reach_stops
-from plateside.finish.raised import raised_of
-from plateside.finish.shared import Shared, shared_at, usable
+from plateside.finish.raised import followed
+from plateside.finish.shared import Shared, usable
+from plateside.finish.tone import STRAIGHT, Curve, apply_curve
 from plateside.finish.white_balance import NONE, Gains, of_array
 from plateside.ground.spectrum import correlated
 from plateside.ground.srgb import LUMINANCE, Floats, to_display, to_lab
@@ -49,6 +51,9 @@ _COMPARED = 20_000
 """places over which a median colour difference is taken"""
 _FEWEST_KEPT = 0.4
 _NEAR_STOPS = 0.03
+_BLUR_PX = 2.5
+_NEAREST = 4.0
+"""So many times as large a thing may be in one of two pictures that are compared."""
 _BIN_STOPS = 1 / 10
 _SOFT_BINS = (1.0, 0.6, 0.6)
 
@@ -115,6 +120,16 @@ class Known:
     stops: float | None = None
     """by the exposure that both raws were given, were the light the same; positive is brighter [stops]"""
     from_raw: bool = False
+    shown_stops: float = 0.0
+    """how much brighter than here the series is finished [stops]"""
+    curve: Curve = STRAIGHT
+    """by which both are finished"""
+
+    def finished(self, colours: Floats) -> Floats:
+        """As they are looked at: a difference shows by the brightness and the contrast that it is given."""
+        if not self.shown_stops and self.curve.is_straight:
+            return colours
+        return apply_curve(colours * 2.0**self.shown_stops, self.curve)
 
 
 UNKNOWN = Known()
@@ -158,9 +173,9 @@ def match(
     if known.card is not None:
         gains = _wanted(known.card, keep_exposure)
         if seen is None or _agree(gains, seen):
-            return _measured("grey card", gains, found, keep_exposure, reach)
+            return _measured("grey card", gains, found, keep_exposure, reach, known)
     if seen is not None:
-        return _measured("same things", seen, found, keep_exposure, reach)
+        return _measured("same things", seen, found, keep_exposure, reach, known)
     if not same_surface:
         return Match(NONE, "nothing", 0.0, None, None, 0.0, 0.0)
     gains_or_none, sure = _surroundings(reference, picture)
@@ -168,8 +183,9 @@ def match(
         return Match(NONE, "nothing", sure, None, None, 0.0, 0.0)
     acted_on = _beyond_doubt(gains_or_none, keep_exposure)
     stops = None if keep_exposure else known.stops
-    if stops is not None and abs(gains_or_none.exposure_stops - stops) <= AGREE_STOPS:
-        return _match(of_array(acted_on.balance.array * 2.0**stops), "settings", sure, None, None)
+    one_light = stops is not None and abs(gains_or_none.exposure_stops - stops) <= AGREE_STOPS
+    if stops is not None and one_light and abs(gains_or_none.mired) < LEAST_MIRED:
+        return _match(of_array(np.full(3, 2.0**stops)), "settings", sure, None, None)
     return _match(acted_on, "surroundings", sure, None, None)
 
 
@@ -182,7 +198,9 @@ def _agree(one: Gains, two: Gains) -> bool:
     return abs(apart.exposure_stops) <= AGREE_STOPS and abs(apart.mired) <= AGREE_MIRED
 
 
-def _measured(by: str, gains: Gains, found: Shared | None, keep_exposure: bool, reach: float) -> Match:
+def _measured(
+    by: str, gains: Gains, found: Shared | None, keep_exposure: bool, reach: float, known: Known
+) -> Match:
     """By colours that were read in both, `found` of them at the same places."""
     if _too_far(gains, reach):
         return Match(NONE, "too far", 1.0, None, None, 0.0, 0.0, gains.exposure_stops, gains.mired)
@@ -191,28 +209,29 @@ def _measured(by: str, gains: Gains, found: Shared | None, keep_exposure: bool, 
     theirs, mine = found.theirs, found.mine
     if keep_exposure:  # what is left of its colour: how dark it is meant to be is no difference
         mine = mine * 2.0 ** _median_ratio(theirs, mine).exposure_stops
-    before, _ = _differences(theirs, mine)
+    before, _ = _differences(known.finished(theirs), known.finished(mine))
     cells = gather(found.x, found.y, theirs, mine)
     across = light_across(cells, _median_ratio(theirs, mine).array)
     lit = mine * gains.array
     if across is not None:
         lit = lit * 2.0 ** across.at(found.x, found.y)
-    after, widely = _differences(theirs, lit)
+    aim, got = known.finished(theirs), known.finished(lit)
+    after, widely = _differences(aim, got)
     kept = cells.of >= 0
     if kept.mean() > _FEWEST_KEPT:
         # what is something else now says nothing of the light
-        widely = _differences(theirs[kept], lit[kept])[1]
-    there, x, y = worst_part(found.x, found.y, theirs, lit, cells)
+        widely = _differences(aim[kept], got[kept])[1]
+    there, x, y = worst_part(found.x, found.y, aim, got, cells)
     found_match = _match(gains, by, float(np.clip(1 - after / 6, 0.1, 1)), before, after)
     return replace(
         found_match, delta_e_widely=widely, delta_e_there=there, there_x=x, there_y=y, across=across,
         evened_stops=0.0 if across is None else across.reach_stops,
-        delta_e_raised=_left_of_raised(found.raised, gains, across, keep_exposure),
+        delta_e_raised=_left_of_raised(found.raised, gains, across, keep_exposure, known),
     )  # fmt: skip
 
 
 def _left_of_raised(
-    raised: tuple[Shared, ...], gains: Gains, across: Across | None, keep_exposure: bool
+    raised: tuple[Shared, ...], gains: Gains, across: Across | None, keep_exposure: bool, known: Known
 ) -> float | None:
     left = []
     for thing in raised:
@@ -221,7 +240,7 @@ def _left_of_raised(
             lit = lit * 2.0 ** across.at(thing.x, thing.y)
         if keep_exposure:
             lit = lit * 2.0 ** _median_ratio(thing.theirs, lit).exposure_stops
-        left.append(_differences(thing.theirs, lit)[0])
+        left.append(_differences(known.finished(thing.theirs), known.finished(lit))[0])
     return max(left, default=None)
 
 
@@ -291,25 +310,28 @@ def _same_things(view: MatchView, other: MatchView) -> Shared | None:
     homography, inliers = cv2.findHomography(mine, theirs, cv2.RANSAC, 3.0)
     if homography is None or int(inliers.sum()) < max(_FEWEST_FEATURES, len(good) // 4):
         return None
+    back, size = np.linalg.inv(homography), picture.shape[:2]
+    # a little blur, so that grain, focus and a pixel's error do not matter: as wide in both where one was nearer
     height, width = reference.shape[:2]
-    # a little blur, so that grain, focus and a pixel's error do not matter
-    blurred = _blurred(picture, 2.5)
+    nearer = float(np.clip(_enlarged(back, width / 2, height / 2), 1 / _NEAREST, _NEAREST))
+    blurred = _blurred(picture, _BLUR_PX * max(nearer, 1.0))
     laid = np.asarray(
         cv2.warpPerspective(blurred, homography, (width, height), flags=cv2.INTER_LINEAR), np.float32
     )
     whole = np.ones(picture.shape[:2], np.uint8)
     there = cv2.warpPerspective(whole, homography, (width, height), flags=cv2.INTER_NEAREST)
     there = cv2.erode(there, np.ones((9, 9), np.uint8))
-    soft = _blurred(reference, 2.5)
+    soft = _blurred(reference, _BLUR_PX * max(1 / nearer, 1.0))
     both = (there > 0) & usable(soft) & usable(laid)
     if both.sum() < 0.02 * both.size:
         return None
-    back, size = np.linalg.inv(homography), picture.shape[:2]
-    rows, columns = np.nonzero(both)
-    raised = raised_of(soft, laid, both, back, size)
-    return replace(
-        shared_at(soft[both], laid[both], np.stack([columns, rows], axis=1), back, size), raised=raised
-    )
+    return followed(soft, laid, both, back, size)
+
+
+def _enlarged(homography: Floats, x: float, y: float) -> float:
+    """How many times as long a short line at a place becomes: the root of the Jacobian's determinant."""
+    below = abs(float(homography[2] @ (x, y, 1)))
+    return float(np.sqrt(abs(np.linalg.det(homography)) / max(below, 1e-9) ** 3))
 
 
 def _blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:

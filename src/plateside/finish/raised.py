@@ -6,6 +6,8 @@ there and back, finds the same pattern a little aside, the same thing stands the
 gloss and its shadow side are seen from there too: what differs by them differs in the finished pictures.
 """
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -27,13 +29,14 @@ _APART_PX = 5
 """What is nearer than that is one thing."""
 
 
-def raised_of(
+def followed(
     reference: NDArray[np.float32], laid: NDArray[np.float32], there: NDArray[np.bool_], back: Floats,
     size: tuple[int, ...],
-) -> tuple[Shared, ...]:  # fmt: skip
-    """Colours of each thing that stands up, in both. As `raised_places`, and `shared_at`.
+) -> Shared:  # fmt: skip
+    """Colours of what both pictures show, each where it is in either: the table's, and what stands up from it.
 
-    Each for itself: a small dish that is off would not be seen in the middle of all that stands about it.
+    Each thing that stands up is there once more for itself: a small dish that is off would not be seen in the middle
+    of all that stands about it. As `raised_places`, and `shared_at`.
     """
     at, up = raised_places(reference, laid, there)
     moved = np.asarray(cv2.remap(laid, at, np.empty(0), cv2.INTER_LINEAR), np.float32)
@@ -41,9 +44,15 @@ def raised_of(
     near = cv2.dilate(up.astype(np.uint8), np.ones((_APART_PX, _APART_PX), np.uint8))
     count, thing = cv2.connectedComponents(near)
     masks = [up & (thing == n) for n in range(1, count)]
-    return tuple(
+    raised = tuple(
         shared_at(reference[m], moved[m], at[m], back, size) for m in masks if m.sum() > _FEWEST * m.size
     )
+    # held against the table's place there, what stands up would be taken for something else
+    y, x = np.mgrid[: up.shape[0], : up.shape[1]]
+    places = np.where(up[..., None], at, np.stack([x, y], axis=-1))
+    mine = np.where(up[..., None], moved, laid)
+    whole = shared_at(reference[there], mine[there], places[there], back, size)
+    return replace(whole, raised=raised)
 
 
 def raised_places(

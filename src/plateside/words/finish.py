@@ -17,6 +17,10 @@ NOTHING_ELSE = "Nothing was retouched, added, taken away or moved."
 AS_TAKEN = "Exposure and white balance as taken."
 NOISE_EVENED = "The sensor's noise evened out, as much as the frame shows of it."
 BY_HAND = "Changed by hand afterwards: what was done then is not known here."
+UNPROVEN = (
+    "Nothing in both pictures proves it: it may be a fifth of a stop and ten mired off. Compare the two, or mark a "
+    "grey card in this light."
+)
 NOTHING_YET = (
     "Every select gets the series' one look: exposure and white balance matched, one tone curve. "
     "Nothing else is done to a picture."
@@ -26,7 +30,7 @@ _BY = {
     "grey card": "the grey card",
     "same things": "what both pictures show",
     "settings": "the exposure of both raws, which the surroundings bear out",
-    "surroundings": "the surroundings (less sure)",
+    "surroundings": "the surroundings",
 }
 _TONE = {
     CALM: "One tone curve for the series: middle grey kept, a little contrast, highlights held.",
@@ -96,10 +100,12 @@ def matching_sentence(a: Adjustments) -> str:
             )
         return "The series is matched to this picture: exposure and white balance as taken."
     if not m.matched and (m.stops or m.mired):
-        return (
-            f"Brought nearer to {a.match_to} by {_BY.get(m.by, m.by)}: {change_phrase(m)}{_difference(m)}. That is "
-            f"as near as one brightness and one colour bring it{_most_apart(m)}"
+        nearer = (
+            f"Brought nearer to {a.match_to} by {_BY.get(m.by, m.by)}: {change_phrase(m)}{_difference(m)}. "
         )
+        if m.by == "surroundings":
+            return nearer + UNPROVEN
+        return f"{nearer}That is as near as one brightness and one colour bring it{_most_apart(m)}"
     if not m.matched:
         return f"Exposure and white balance as taken: {unmatched_phrase(m, a.match_to, a.from_raw)}."
     evened = f", its light evened across the picture ({stops(m.evened_stops)})" if m.evened_stops else ""

@@ -17,6 +17,7 @@ from plateside.files.pictures import (
     QUALITY,
     decode,
     encode,
+    fill_tiff_16,
     picture_size,
     read_picture,
     write_picture,
@@ -118,6 +119,17 @@ def test_a_tiff_that_cannot_be_written_whole_leaves_nothing(
         return Image()
 
     monkeypatch.setattr(pictures, "_image", broken)
-    with pytest.raises(CouldNotError, match="No space left"):
+    with pytest.raises(CouldNotError) as refused:
         write_tiff_16(tmp_path / "a.tif", np.zeros((4, 4, 3), np.uint16))
+    assert refused.value.__cause__.errno == errno.ENOSPC  # type: ignore[union-attr]
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
+def test_a_tiff_on_a_full_disk_is_said_to_be_that(tmp_path: Path) -> None:
+    """full(4): every write there is refused as on a full disk."""
+    noise = np.random.default_rng(0).integers(0, 65536, (300, 300, 3)).astype(np.uint16)
+    with pytest.raises(CouldNotError) as refused:
+        fill_tiff_16(Path("/dev/full"), noise, path=tmp_path / "a.tif")
+    assert refused.value.__cause__.errno == errno.ENOSPC  # type: ignore[union-attr]
+    assert str(tmp_path / "a.tif") in str(refused.value)

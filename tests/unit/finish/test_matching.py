@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from skimage.color import rgb2lab
 
 from plateside.finish.matched import LARGEST_STOPS, LARGEST_STOPS_OF_RAWS, is_matched
-from plateside.finish.matching import Known, look, match
+from plateside.finish.matching import LEAST_MIRED, Known, look, match
 from plateside.finish.white_balance import NONE, of_array
 from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import delta_e_ciede2000, photograph
@@ -173,11 +173,18 @@ def test_the_exposure_that_was_given_is_exact_where_the_surroundings_bear_it_out
     found = match(reference, other, known=Known(stops=-stops, from_raw=True))
     assert found.by == "settings"
     assert found.stops == pytest.approx(-stops, abs=1e-6)
-    assert is_matched(found.by, found.stops, found.mired)
+    assert is_matched(found.by)
     # the settings followed the light: as bright as before, so their difference is no difference of the pictures
     followed = match(reference, other, known=Known(stops=-stops + 1, from_raw=True))
     assert followed.by == "surroundings"
     assert followed.stops == pytest.approx(-stops, abs=0.25)
+    # brought nearer, by what proves nothing
+    assert not followed.facts.matched
+    # as bright as the settings say, in a light of another colour: it was another light
+    warmer = look(taken(two, 2.0**stops * np.array([1.25, 1.0, 0.78]), 4), dish_2)
+    another = match(reference, warmer, known=Known(stops=-stops, from_raw=True))
+    assert another.by == "surroundings"
+    assert another.mired < -LEAST_MIRED
 
 
 def test_what_still_differs_is_not_called_matched() -> None:
@@ -192,7 +199,7 @@ def test_what_still_differs_is_not_called_matched() -> None:
     )
     assert found.by == "same things"
     assert not found.facts.matched
-    assert is_matched("same things", 0.3, 0, 1.0)
+    assert is_matched("same things", 1.0)
 
 
 def test_a_dark_mood_is_held_to_its_colour_alone() -> None:
@@ -223,3 +230,54 @@ def test_a_dish_seen_from_another_place_is_compared_where_it_stands_now(stops: f
     apart = float(np.median(delta_e_ciede2000(*lab)))
     assert found.facts.delta_e_raised == pytest.approx(apart, abs=0.8)
     assert found.facts.matched == matched
+
+
+def test_what_stands_up_all_over_the_table_is_compared_where_it_stands_now() -> None:
+    """A tall dish that fills the frame lies aside of what the table says: that is no difference in the light."""
+    table, dish = linear("coffee")[:260], linear("chelsea")[:260] * 0.6
+    y, x = np.mgrid[: table.shape[0], : table.shape[1]]
+    change = 2.0**-0.5 * np.array([1.06, 1.0, 0.95])
+    pictures = []
+    for seed, (aside, light) in enumerate(((0, np.ones(3)), (8, change)), 5):
+        there = (np.abs(x - 200 - aside) < 125) & (np.abs(y - 130) < 100)
+        moved = np.where(there[..., None], np.roll(dish, aside, axis=1), table)
+        pictures.append(taken(moved.astype(np.float32), light, seed))
+    found = match(look(pictures[0]), look(pictures[1]))
+    assert found.by == "same things"
+    assert found.stops == pytest.approx(of_array(1 / change).exposure_stops, abs=0.03)
+    assert found.evened_stops == pytest.approx(0, abs=1e-9)
+    for left in (found.facts.delta_e_after, found.facts.delta_e_there, found.facts.delta_e_raised):
+        assert left is not None
+        assert left < 1
+    assert found.facts.matched
+
+
+@pytest.mark.parametrize("nearer", [2.0, 0.5])
+def test_a_picture_from_nearer_is_compared_as_finely_as_the_other(nearer: float) -> None:
+    """Gravel, sharp in every pixel: smoothed more in one than in the other, its light and dark would differ."""
+    wide = to_linear(np.repeat(photograph("gravel")[..., None], 3, axis=2) / 255.0)[:400]
+    seen = [np.asarray(cv2.resize(v, None, fx=f, fy=f, interpolation=cv2.INTER_AREA), np.float32)
+            for v, f in ((wide, 0.6), (wide[90:310, 110:400], 1.2))]  # fmt: skip
+    seen = seen if nearer > 1 else seen[::-1]
+    found = match(look(taken(seen[0], np.ones(3), 1)), look(taken(seen[1], np.full(3, 0.7), 2)))
+    assert found.by == "same things"
+    assert found.stops == pytest.approx(-np.log2(0.7), abs=0.03)
+    assert found.delta_e_there is not None
+    assert found.delta_e_there < 1
+
+
+@pytest.mark.parametrize("shown_stops", [0.0, 1.5])
+def test_what_is_left_is_told_of_the_pictures_as_they_are_finished(shown_stops: float) -> None:
+    """A difference that a dark frame hides shows when its series comes out brighter (CIEDE2000 by scikit-image)."""
+    scene = linear("coffee") * 0.12
+    y, x = np.mgrid[: scene.shape[0], : scene.shape[1]]
+    spot = np.hypot(x - 200, y - 130) < 60
+    lit = np.where(spot[..., None], scene * 1.12, scene)
+    one, other = (look(v.astype(np.float32)) for v in (scene, lit))
+    found = match(one, other, known=Known(from_raw=True, shown_stops=shown_stops))
+    assert found.by == "same things"
+    inner = np.hypot(x - 200, y - 130) < 45
+    lab = [rgb2lab(to_display(np.clip(v[inner] * 2.0**shown_stops, 0, 1))) for v in (scene, lit)]
+    apart = float(np.median(delta_e_ciede2000(*lab)))
+    assert found.delta_e_there == pytest.approx(apart, abs=0.5)
+    assert found.facts.matched == (apart < 2)

@@ -22,7 +22,8 @@ DONE = Adjustments("IMG_4.jpg", False, "three-bowls", SEEN, "straight")
         (replace(DONE, match=MatchFacts("grey card", -1.5, 0.2)),
          "Matched to three-bowls by the grey card: 1.50 stops darker, colour unchanged."),
         (replace(DONE, match=MatchFacts("surroundings", 0, 25)),
-         "Matched to three-bowls by the surroundings (less sure): exposure unchanged, clearly warmer (25 mired)."),
+         "Brought nearer to three-bowls by the surroundings: exposure unchanged, clearly warmer (25 mired). "
+         + words.UNPROVEN),
         (replace(DONE, match=MatchFacts("itself", 0, 0)),
          "The series is matched to this picture: exposure and white balance as taken."),
         (replace(DONE, match=MatchFacts("itself", 0, -12)),

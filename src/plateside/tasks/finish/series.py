@@ -12,6 +12,7 @@ from plateside.files.cache import BuildRecord, digest, key_of
 from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
+from plateside.files.one_run import one_run
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.one_decode import OneDecode, one_decode
 from plateside.files.pictures import encode, fill_tiff_16, picture_size
@@ -88,13 +89,18 @@ def finish(
     extra      frames, by name, that are finished beside the selects, now and from now on
     no_longer  frames of which that was said and counts no more
     chart      name of a frame that shows a colour chart, and the corners of its patches (None: it is looked for)
-    A second run makes only what changed. Raises InputError (no select, unknown shot), CouldNotError (disk), Cancelled.
+    A second run makes only what changed; one that comes while another works waits for it. Raises InputError (no
+    select, unknown shot), CouldNotError (disk), Cancelled.
     """
     if kind not in KINDS:
         raise InputError(words.no_kind(kind, tuple(KINDS)))
-    with one_decode() as raws:
+    opened = open_shoot(given)
+    steps = 3 * max(len(opened.shoot.shots), 1)
+    # two at once would each take the other's pictures for work by hand
+    alone = one_run(opened.folder.plateside_dir / "finish.lock", lambda: progress(0, steps))
+    with one_decode() as raws, alone:
         if chart is not None:
-            mark_chart(open_shoot(given), *chart, raws)
+            mark_chart(opened, *chart, raws)
         return _finish(raws, given, kind, match_to, grey, progress, accept, extra, no_longer)
 
 

@@ -23,6 +23,7 @@ from plateside.finish.matching import ITSELF, Known, Match, MatchView, look, mat
 from plateside.finish.noise import strength
 from plateside.finish.render import highlight
 from plateside.finish.tiles import Developing, developing
+from plateside.finish.tone import CALM_CONTRAST, STRAIGHT, Curve
 from plateside.finish.white_balance import NONE, Gains, NotGrey, from_grey, of_array
 from plateside.ground.srgb import to_display
 from plateside.model.errors import CouldNotError, InputError
@@ -33,7 +34,7 @@ from plateside.tasks.finish.charts import MarkedChart, chart_of, profile_by
 from plateside.tasks.finish.lenses import Lenses
 from plateside.words.finish import NO_CARD_MARKED, NOT_GREY, PATCH_OUTSIDE
 
-METHOD = 9
+METHOD = 10
 """Raised when the same frame would come out differently: then everything is made again."""
 LOOKED_AT_PX = 480
 _KEEP_EXPOSURE = frozenset({"dark", "high key", "silhouette"})
@@ -184,7 +185,10 @@ class SetLook:
         same_camera = settings.camera_model == self._settings.camera_model
         told = hero.is_raw and self.chief.is_raw and same_camera
         stops = stops_between(settings, self._settings) if told else None
-        return Known(self._by_card(hero, settings, card), stops, hero.is_raw)
+        # raws and the camera's JPEGs in one series differ by the camera's own curve, which nobody knows
+        curve = Curve(CALM_CONTRAST) if hero.is_raw and self.chief.is_raw else STRAIGHT
+        shown = self.as_seen(self.chief.path)
+        return Known(self._by_card(hero, settings, card), stops, hero.is_raw, shown, curve)
 
     def _by_card(self, hero: Hero, settings: Settings, card: MarkedCard | None) -> Gains | None:
         """By the cards of both lights; the same card in both tells nothing of a difference."""
@@ -255,8 +259,8 @@ def _as_seen(m: Match, step: float) -> Match:
     """A match measured as metered, for pictures that are each as bright as their camera shows them."""
     if m.by == "too far":
         return replace(m, lacking_stops=m.lacking_stops + step)
-    if not step or not m.facts.matched:
-        return m
+    if not step or (m.gains == NONE and not m.facts.matched):
+        return m  # as taken, and so as bright as its own camera shows it
     return replace(m, gains=_brighter(m.gains, step), stops=m.stops + step)
 
 

@@ -85,6 +85,30 @@ def test_without_a_picture_inside_and_without_a_word_it_is_as_metered(tmp_path: 
     assert float(np.median(written)) == pytest.approx(0.18, abs=0.004)
 
 
+def test_a_picture_brought_nearer_and_no_more_is_as_bright_as_its_series_is_shown(tmp_path: Path) -> None:
+    """Half of it is lit by a lamp, so it is not matched; it follows the series' own step all the same."""
+    wide = LIGHT.shape[1]
+    lamp = np.where(np.arange(wide)[None, :, None] < wide / 2, (0.9, 0.6, 0.25), (0.6, 0.6, 0.6))
+    given = []
+    for name, lifted in (("s", 0.0), ("t", 1.0)):
+        root = make_shoot(tmp_path / name, shots=())
+        for shot, light, own in (("cup", 0.6, lifted), ("near", lamp, 0.0)):
+            path = root / "frames" / f"{shot}.dng"
+            write_dng(path, LIGHT * light, seed=1, preview=False, baseline_exposure_stops=own)
+            frame = content_hash(path)
+            rows = [
+                ("frame landed", {"frame": frame, "name": path.name}),
+                ("select", {"shot": shot, "frame": frame}),
+            ]
+            Journal.open(root).append_many(rows)
+        report = finish(root)
+        assert report.unmatched == ("near",)
+        near = next(one for one in report.finished if one.shot == "near")
+        assert near.match.by == "same things"
+        given.append(near.match.stops)
+    assert given[1] - given[0] == pytest.approx(1.0, abs=0.02)
+
+
 @pytest.mark.parametrize("stops", [-0.5, 0.0, 0.8, 1.5])
 def test_the_step_between_a_raw_and_its_picture_is_found(stops: float) -> None:
     developed = (LIGHT * 0.5).astype(np.float32)

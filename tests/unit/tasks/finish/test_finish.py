@@ -8,6 +8,7 @@ import errno
 import json
 import os
 import shutil
+import threading
 from pathlib import Path
 
 import numpy as np
@@ -20,6 +21,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.files.settings.load import open_shoot
 from plateside.finish.ciede2000 import delta_e
+from plateside.finish.hand import UNTOUCHED
 from plateside.finish.matched import is_matched
 from plateside.finish.white_balance import of_array
 from plateside.ground.srgb import to_lab, to_linear
@@ -229,6 +231,38 @@ def test_stopped_half_way_it_goes_on_where_it_was(shoot: Path) -> None:
     assert len(report.finished) == 3
 
 
+def test_a_second_run_waits_and_takes_nothing_of_the_first_for_work_by_hand(shoot: Path) -> None:
+    """The second is another look, asked for while the first makes its pictures."""
+    asked, first_done = threading.Semaphore(0), threading.Event()
+    early, written, runs = list[int](), list[int](), list[threading.Thread]()
+
+    def told(done: int, _total: int) -> None:
+        if not first_done.is_set():
+            early.append(done)
+        asked.release()
+
+    def another() -> None:
+        written.append(finish(shoot, progress=told).written)
+        for _ in range(20):
+            asked.release()
+
+    def on_the_way(done: int, total: int) -> None:
+        if done == total - 2 and not runs:  # one picture is made
+            look = {**vars(UNTOUCHED), "brighter_stops": 0.4}
+            Journal.open(shoot).append("look", shot="", **look)
+            runs.append(threading.Thread(target=another))
+            runs[0].start()
+            for _ in range(12):
+                asked.acquire()
+
+    finish(shoot, progress=on_the_way)
+    first_done.set()
+    runs[0].join()
+    assert set(early) == {0}
+    assert written == [3]
+    assert {p.name for p in (shoot / "finished").glob("*.tif")} == {"cup.tif", "near.tif", "hand.tif"}
+
+
 def test_a_full_disk_is_told_in_one_sentence_and_leaves_no_half_file(
     shoot: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -421,11 +455,8 @@ def test_damaged_caches_cost_only_time(finished: Path, notes: bytes) -> None:
 
 
 def test_matched_is_said_only_of_what_was_measured(shoot: Path) -> None:
-    assert is_matched("itself", 0, 0)
-    assert is_matched("same things", 0, 0)
-    assert is_matched("surroundings", 0.3, 0)
-    assert is_matched("surroundings", 0, -20)
-    assert not is_matched("surroundings", 0, 0)
-    assert not is_matched("nothing", 0, 0)
-    assert not is_matched("too far", 0, 0)
+    for by in ("itself", "grey card", "same things", "settings"):
+        assert is_matched(by)
+    for by in ("surroundings", "nothing", "too far"):
+        assert not is_matched(by)
     assert finish(shoot).unmatched == ()

@@ -1,0 +1,34 @@
+"""One run at a time of what writes many files of a shoot: another waits its turn, in whichever process it is.
+
+The system frees the lock when its holder ends, however it ends.
+"""
+
+import contextlib
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+
+from plateside.files.atomic import disk_faults_in_words
+
+_LOOK_AGAIN_S = 0.1
+
+
+@contextlib.contextmanager
+def one_run(lock_file: Path, waiting: Callable[[], object]) -> Iterator[None]:
+    """Hold the lock while the block runs.
+
+    waiting  asked again and again while another run holds it; what it raises ends the waiting
+    Raises CouldNotError on a disk fault.
+    """
+    lock = FileLock(lock_file, timeout=_LOOK_AGAIN_S, thread_local=False)
+    with disk_faults_in_words(lock_file):
+        lock_file.parent.mkdir(parents=True, exist_ok=True)
+    while not lock.is_locked:
+        waiting()
+        with disk_faults_in_words(lock_file), contextlib.suppress(Timeout):
+            lock.acquire()
+    try:
+        yield
+    finally:
+        lock.release()
