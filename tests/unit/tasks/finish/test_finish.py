@@ -236,7 +236,7 @@ def test_a_second_run_waits_and_takes_nothing_of_the_first_for_work_by_hand(shoo
     asked, first_done = threading.Semaphore(0), threading.Event()
     early, written, runs = list[int](), list[int](), list[threading.Thread]()
 
-    def told(done: int, _total: int) -> None:
+    def told(done: int, total: int) -> None:
         if not first_done.is_set():
             early.append(done)
         asked.release()
