@@ -70,11 +70,14 @@ def expanded(rgb: NDArray[np.floating]) -> NDArray[np.floating]:
     return np.concatenate([rgb, np.stack([np.sqrt(r * g), np.sqrt(g * b), np.sqrt(r * b)], axis=-1)], axis=-1)
 
 
-def wanted_colours(mired: float) -> Array:
-    """Linear sRGB (24, 3) that the patches should have, taken in light of that temperature and adapted to it."""
+def wanted_colours(mired: float, reflectance: Array = REFLECTANCE) -> Array:
+    """Linear sRGB (24, 3) that the patches should have, taken in light of that temperature and adapted to it.
+
+    reflectance  of other surfaces, at the table's wavelengths
+    """
     light = _light(1e6 / mired)
     white = OBSERVER @ light
-    xyz = (REFLECTANCE * light) @ OBSERVER.T / white[1]
+    xyz = (reflectance * light) @ OBSERVER.T / white[1]
     cone = np.diag((BRADFORD @ WHITE_XYZ) / (BRADFORD @ (white / white[1])))
     return np.asarray(xyz @ (FROM_XYZ @ np.linalg.inv(BRADFORD) @ cone @ BRADFORD).T)
 

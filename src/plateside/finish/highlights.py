@@ -36,6 +36,8 @@ _LEVEL_BINS, _LEVEL_STEP = 28, 0.25
 _SAMPLES = 3_000_000
 """Pixels that are looked at; more would tell no more."""
 _DARKEST = 0.004
+_LEAST_TOLD = 0.7
+"""Of what was counted of a lost channel: told to be less, it is not believed; half way to as much, wholly."""
 _ENOUGH = 0.05
 """Share of a cell that must be one surface: the soft edge between two is less, and no bridge from one to the other."""
 
@@ -300,15 +302,22 @@ def _whole(
     if gone[c] > 0 and gone[d] > 0:
         base = _mean_around(rgb, gain, y, x, left, share)
         place = _level(base / top[left])
-        trust = read(two[left], i, j, place, 2, False)
+        trust = min(3 * read(two[left], i, j, place, 2, False), 1.0)
+        told = np.zeros(2)
+        for n in range(2):
+            lost = c if n == 0 else d
+            if trust > 0:
+                log_ratio = read(two[left], i, j, place, n, True) / read(two[left], i, j, place, 2, False)
+                told[n] = log_ratio + np.log(max(base, 1e-6))
+                # what is told to be darker than was counted is another surface's colour, which has flowed in
+                believed = (np.exp(told[n]) / max(v[lost], 1e-6) - _LEAST_TOLD) / (1 - _LEAST_TOLD) * 2
+                trust *= min(max(believed, 0.0), 1.0)
         for n in range(2):
             lost, other = (c, d) if n == 0 else (d, c)
             # at the moment at which the other was lost they could still be compared
             alone = _from_two(one, lost, v[lost], v[left], v[other], left, top[lost], i, j)
             estimate = np.log(max(alone, base))
-            if trust > 0:
-                log_ratio = read(two[left], i, j, place, n, True) / trust + np.log(max(base, 1e-6))
-                estimate += min(3 * trust, 1.0) * (log_ratio - estimate)
+            estimate += trust * (told[n] - estimate)
             lifted = max(v[lost], min(np.exp(estimate), _FURTHEST * top[lost]))
             lifted = gone[other] * lifted + (1 - gone[other]) * alone
             given = v[lost] + gone[lost] * (lifted - v[lost])
@@ -316,6 +325,13 @@ def _whole(
                 vc = given
             else:
                 vd = given
+        light = luminance[c] * vc + luminance[d] * vd
+        if luminance[left] < 0 < light:
+            # a sensor's blue mostly counts against luminance: as long as the two stay where they were lost, as much is
+            # given to them as it takes, or the same thing would darken as it is exposed longer; grey never needs it
+            least = min(luminance[c] * v[c] + luminance[d] * v[d], max(v[c], v[d]))
+            short = max(least - light - luminance[left] * base, 0.0) * (1 - trust) * gone[c] * gone[d]
+            vc, vd = vc * (1 + short / light), vd * (1 + short / light)
     elif gone[c] > 0:
         vc += gone[c] * (_from_two(one, c, vc, v[left], vd, left, top[c], i, j) - vc)
     elif gone[d] > 0:

@@ -119,6 +119,39 @@ def test_a_flat_thing_with_nothing_of_its_colour_beside_it_keeps_colour_and_does
     assert min(np.diff(middle)) > -0.01
 
 
+@pytest.mark.parametrize("food", ["yolk", "lemon", "orange", "tomato"])
+def test_it_does_not_darken_where_blue_is_all_that_is_left(food: str) -> None:
+    """A mosaic whose blue counts against luminance, in warm window light: published sensitivities in 3 800 K."""
+    matrix = np.array([[1.8, -0.73, -0.07], [-0.19, 1.54, -0.35], [0.09, -0.66, 1.57]])
+    balance, colour = np.array([1.22, 1.0, 1.65]), np.array({**FOODS, "orange": (0.80, 0.30, 0.02)}[food])
+    assert (LUMINANCE @ matrix)[2] < 0
+    y, x = np.mgrid[:96, :128]
+    scene = np.where((np.hypot(x - 64, y - 48) < 32)[..., None], colour, (0.03, 0.03, 0.03))
+    shares = scene @ np.linalg.inv(matrix).T / balance
+    shares /= shares.max()
+    rows = tuple((float(a), float(b), float(c)) for a, b, c in matrix)
+    seen = []
+    for stops in np.arange(0, 2.6, 0.25):
+        rgb = np.clip(shares * 2.0**stops, 0, 1).astype(np.float32)
+        got = develop(LinearPicture(rgb, (1, 1, 1), (1.22, 1.0, 1.65), rows, is_raw=True))
+        seen.append(np.log2(got.astype(float)[20:76:8, 40:90:8] @ LUMINANCE))
+    assert np.diff(seen, axis=0).min() > -0.01
+
+
+@pytest.mark.parametrize("light", LIGHTS)
+def test_a_blown_white_with_nothing_beside_it_stays_white(light: str) -> None:
+    """While two are lost: grey is grey by the balance, and as bright as the channel that is left says."""
+    seen = 0
+    for stops in np.arange(0, 1.3, 0.1):
+        full = np.array([0.9, 0.9, 0.9])
+        shares, picture = _taken(np.tile(full, (48, 48, 1)), light, stops, full)
+        if (shares[24, 24] >= 1).sum() == 2 and shares.min() < 0.97:
+            got, truth = develop(picture).astype(float)[24, 24], _truth(shares, light)[24, 24]
+            np.testing.assert_allclose(got, truth, rtol=0.02)
+            seen += 1
+    assert seen > 1
+
+
 def test_a_blown_tablecloth_does_not_take_the_yolk_s_colour() -> None:
     scene = np.full((120, 240, 3), 0.3)
     scene[:, :120] = _ramp("yolk")[:1, ::2]

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plateside.files.journal.state import read_state
+from plateside.files.originals.identity import content_hash
 from plateside.files.originals.pixels import linear_picture
 from plateside.files.pictures import encode_plain
 from plateside.files.settings.load import open_shoot
@@ -23,15 +24,26 @@ from plateside.finish.tone import Curve
 from plateside.finish.white_balance import Gains
 from plateside.model.errors import InputError
 from plateside.tasks.finish.finished_list import DAMAGED, read_rows, rendering_of
+from plateside.tasks.finish.hand_version import file_state, hand_version
 from plateside.tasks.finish.lenses import Lenses
 from plateside.tasks.finish.moves import Moves
 from plateside.tasks.finish.set_look import match_from
 from plateside.words.finish import MADE_EARLIER, NOTHING_OF_THAT_NAME, frame_gone
+from plateside.words.set.refusals import select_changed
 
-__all__ = ["hand_of", "hand_preview"]
+__all__ = ["HandPreview", "hand_of", "hand_preview"]
 
 LOOKED_AT_PX = 2_000_000
 _QUALITY = 88
+
+
+@dataclass(frozen=True)
+class HandPreview:
+    """What is looked at while a hand sets it."""
+
+    jpeg: bytes
+    version: str
+    """of what it was made (`hand_version`), which may have changed since somebody asked"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,19 +53,22 @@ class _Held:
     of: tuple[object, ...]
     linear: NDArray[np.float32]
     rendering: Rendering
+    version: str
 
 
 _held: list[_Held] = []
 
 
-def hand_preview(root: Path, shot: str, hand: Hand) -> bytes:
-    """A JPEG of about two megapixels. Raises InputError when there is no finished picture, or its frame is gone."""
+def hand_preview(root: Path, shot: str, hand: Hand) -> HandPreview:
+    """About two megapixels. Raises InputError when nothing of that name is finished, its frame is gone or another."""
     held = _developed(root, shot)
     r = held.rendering
     red, green, blue = r.gains
     gains = Gains(red, green, blue).times(gains_of(hand))
     shown = quick_render(held.linear, gains, curve_of(Curve(r.contrast, r.white), hand))
-    return encode_plain(straightened_to_look_at(shown, hand.turned_degrees), _QUALITY)
+    return HandPreview(
+        encode_plain(straightened_to_look_at(shown, hand.turned_degrees), _QUALITY), held.version
+    )
 
 
 def _developed(root: Path, shot: str) -> _Held:
@@ -67,18 +82,22 @@ def _developed(root: Path, shot: str) -> _Held:
     if not path.is_file():
         raise InputError(frame_gone(row["frame"]))
     state = read_state(opened.folder.root)
+    version = hand_version(opened.folder, state, shot, row["made_from"], path)
     moves = Moves(opened, state, Lenses(state.lens), shot, path)
     of = (
         str(opened.folder.root),
         shot,
         row["frame_id"],
+        file_state(path),
         rendering.white_balance,
         rendering.profile,
         across,
         moves.place_key,
     )
     if _held and _held[0].of == of:
-        return _Held(of, _held[0].linear, rendering)
+        return _Held(of, _held[0].linear, rendering, version)
+    if content_hash(path) != row["frame_id"]:
+        raise InputError(select_changed(shot, row["frame"]))
     profile = None if rendering.profile is None else ColourProfile(rendering.profile, 0.0, 0.0, 0.0)
     picture = linear_picture(path, half=True)
     linear = develop(picture, rendering.white_balance, profile)
@@ -90,7 +109,7 @@ def _developed(root: Path, shot: str) -> _Held:
     if across is not None:
         linear = across.evened(linear)
     linear = moves.moved(linear, picture)
-    _held[:] = [_Held(of, np.ascontiguousarray(linear), rendering)]
+    _held[:] = [_Held(of, np.ascontiguousarray(linear), rendering, version)]
     return _held[0]
 
 

@@ -29,6 +29,7 @@ from plateside.tasks.finish.finished_list import (
     rendering_of,
     set_since,
 )
+from plateside.tasks.finish.hand_version import hand_version
 from plateside.tasks.finish.retouched_list import came_back
 from plateside.tasks.finish.retouched_now import retouched_now
 from plateside.words import finish as words
@@ -65,12 +66,12 @@ def finishing(root: Path) -> dict[str, Any]:
     record = read_finished(root, state)
     by_shot = {p["shot"]: p for p in record["pictures"]}
     selects = {p["frame_id"] for p in record["pictures"] if not p["extra"]}
-    shots = [_shot(shot, state, by_shot.get(shot.name), "") for shot in shoot.shots]
+    folder = shoot_folder(root, shoot)
+    shots = [_shot(folder, shot, state, by_shot.get(shot.name), "") for shot in shoot.shots]
     extras = [
-        _shot(shot, state, by_shot.get(shot.name), frame)
+        _shot(folder, shot, state, by_shot.get(shot.name), frame)
         for frame, shot in extra_shots(shoot, state, selects).items()
     ]
-    folder = shoot_folder(root, shoot)
     masters, frames = ({p["shot"]: p[of] for p in record["pictures"]} for of in ("master", "frame_id"))
     return {
         "row": state.last_row, "match_to": record["match_to"], "kind": record["kind"], "shots": shots,
@@ -82,7 +83,9 @@ def finishing(root: Path) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _shot(shot: Shot, state: ShootState, done: dict[str, Any] | None, extra: str) -> dict[str, Any]:
+def _shot(
+    folder: ShootFolder, shot: Shot, state: ShootState, done: dict[str, Any] | None, extra: str
+) -> dict[str, Any]:
     """A shot, or an extra frame under its name, and its finished picture when there is one."""
     hero = extra or state.heroes.get(shot.name, "")
     finished = done["frame_id"] if done else ""
@@ -98,6 +101,9 @@ def _shot(shot: Shot, state: ShootState, done: dict[str, Any] | None, extra: str
         "hand": asdict(state.looks.get(shot.name, UNTOUCHED)),
         "square": state.squares.get(shot.name),
         "hand_changed": done is not None and set_since(done["adjustments"], state, shot.name),
+        "preview_version": ""
+        if done is None
+        else hand_version(folder, state, shot.name, done["made_from_key"], folder.frames_dir / done["frame"]),
         "another_select": bool(done and hero and hero != finished),
         "doubt": None if extra else doubt_of(state, hero or finished),
         "extra": state.extras[extra].use if extra else "",

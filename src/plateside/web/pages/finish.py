@@ -103,17 +103,18 @@ async def _plain(request: Request, tool: Tool) -> Response:
 
 
 async def _hand(request: Request, tool: Tool) -> Response:
-    """The finished picture with what a hand just set, as the address says it."""
+    """The finished picture with what a hand just set, as the address says it.
+
+    A browser may keep it only where the address names what it was made of: it may have changed since the page was told.
+    """
     hand = {name: _figure(request.query_params.get(name, "0")) for name in HAND_LIMITS}
     if wrong := [name for name, most in HAND_LIMITS.items() if not abs(hand[name]) <= most]:
         raise InputError(words.beyond_the_hand(wrong[0], HAND_LIMITS[wrong[0]]))
     args = {"root": str(tool.shoot), "shot": request.path_params["shot"], "hand": hand}
     shown = await tool.looking.ask("results.hand", args)
-    return Response(
-        base64.b64decode(shown["jpeg"]),
-        media_type="image/jpeg",
-        headers={"cache-control": "private, max-age=300"},
-    )
+    lasting = request.query_params.get("v") == shown["version"]
+    keep = "private, max-age=300" if lasting else "no-store"
+    return Response(base64.b64decode(shown["jpeg"]), media_type="image/jpeg", headers={"cache-control": keep})
 
 
 async def _square(request: Request, tool: Tool) -> Any:

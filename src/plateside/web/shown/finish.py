@@ -96,8 +96,8 @@ class ShotFinished:
     """By what it is squared; empty: it is not."""
     corners: tuple[float, ...]
     """Of that, as shares of the frame."""
-    moved: str
-    """Another whenever its lens or its square is set otherwise."""
+    preview_version: str
+    """Another whenever the picture that follows your hand would be; empty: there is none."""
     extra: str
     """Of a frame beside the select: finished or delivered; empty: it is a shot with its select."""
     extra_frame: str
@@ -151,8 +151,8 @@ def finish_shown(now: dict[str, Any]) -> FinishShown:
         row=now["row"],
         match_to=now["match_to"],
         kind=now["kind"],
-        shots=tuple(_shot(shot, now["lens"]) for shot in now["shots"]),
-        extras=tuple(_shot(shot, now["lens"]) for shot in now["extras"]),
+        shots=tuple(_shot(shot) for shot in now["shots"]),
+        extras=tuple(_shot(shot) for shot in now["extras"]),
         charts=tuple(ChartMarked(frame, tuple(corners)) for frame, corners in now["charts"]),
         raws=tuple(OtherFrame(*raw) for raw in now["raws"]),
         came_back=_came_back(now),
@@ -212,7 +212,7 @@ def _lens_choice(now: dict[str, Any]) -> tuple[str, ...]:
     return () if now["lens"] == OFF else tuple(dict.fromkeys(names))
 
 
-def _shot(shot: dict[str, Any], lens: str) -> ShotFinished:
+def _shot(shot: dict[str, Any]) -> ShotFinished:
     name, picture, doubt = shot["name"], shot["picture"], shot["doubt"]
     notes: list[Said] = []
     if picture and not picture["match"]["matched"]:
@@ -242,18 +242,13 @@ def _shot(shot: dict[str, Any], lens: str) -> ShotFinished:
     others = tuple(OtherFrame(*other) for other in shot["others"])
     return ShotFinished(
         name, shot["role"], shot["frames"], shot["select"], tuple(notes), again, shown, HandShown(**shot["hand"]),
-        shot["hand_changed"], *_square(shot["square"], lens), shot["extra"], shot["extra_frame"], shot["of"], others,
+        shot["hand_changed"], *_square(shot["square"]), shot["preview_version"],
+        shot["extra"], shot["extra_frame"], shot["of"], others,
     )  # fmt: skip
 
 
-def _square(square: Square | None, lens: str) -> tuple[str, tuple[float, ...], str]:
-    corners = () if square is None else square.corners
-    said = " ".join(lens_words.square_sentences(square))
-    return (
-        said,
-        corners,
-        "-".join([lens, *(f"{v:.5f}" for v in corners), f"{square.shape:.5f}" if square else ""]),
-    )
+def _square(square: Square | None) -> tuple[str, tuple[float, ...]]:
+    return " ".join(lens_words.square_sentences(square)), () if square is None else square.corners
 
 
 def _picture(picture: dict[str, Any], extra: str) -> PictureFinished:

@@ -59,9 +59,9 @@ def show_plain(args: dict[str, Any], _progress: Progress) -> Any:
 
 
 def show_hand(args: dict[str, Any], _progress: Progress) -> Any:
-    """A finished picture with what a hand just set: {"root", "shot", "hand"} -> {"jpeg": base 64}."""
-    data = hand_preview(Path(args["root"]), args["shot"], hand_of(args["hand"]))
-    return {"jpeg": base64.b64encode(data).decode("ascii")}
+    """A finished picture with what a hand just set: {"root", "shot", "hand"} -> {"jpeg": base 64, "version"}."""
+    made = hand_preview(Path(args["root"]), args["shot"], hand_of(args["hand"]))
+    return {"jpeg": base64.b64encode(made.jpeg).decode("ascii"), "version": made.version}
 
 
 def chart(args: dict[str, Any], _progress: Progress) -> Any:

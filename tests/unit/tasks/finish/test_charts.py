@@ -122,7 +122,7 @@ def test_the_series_is_made_by_it_and_says_so_until_it_is_taken_back(shoot: Make
     rows = json.loads((root / "finished" / "adjustments.json").read_text(encoding="utf-8"))["pictures"]
     assert any("chart.dng" in line for line in rows[0]["adjustments"][2:])
     assert finished_now(open_shoot(root).folder, read_state(root))["cup"].one.adjustments.chart == "chart.dng"
-    assert hand_preview(root, "cup", UNTOUCHED)[:2] == b"\xff\xd8"
+    assert hand_preview(root, "cup", UNTOUCHED).jpeg[:2] == b"\xff\xd8"
     assert finish(root).written == 0
     again = finish(root, chart=("none", None)).finished[0]
     assert (again.chart, again.sha256) == ("", before.sha256)

@@ -99,7 +99,7 @@ def test_two_screens_do_not_overwrite_each_other_and_what_is_beyond_is_refused(f
 def test_the_picture_looked_at_while_the_hand_turns_is_the_one_that_will_be_made(finished: Path) -> None:
     hand = Hand(brighter_stops=0.4, warmer_mired=20, magenta_cc=-5)
     press(finished, "look", {"shot": "near", **vars(hand)}, last(finished))
-    with Image.open(io.BytesIO(hand_preview(finished, "near", hand))) as image:
+    with Image.open(io.BytesIO(hand_preview(finished, "near", hand).jpeg)) as image:
         shown = np.asarray(image, np.float64)
     finish(finished)
     made = tifffile.imread(finished / "finished" / "near.tif") / 65535 * 255

@@ -94,7 +94,7 @@ def test_four_corners_make_it_square_and_taking_them_back_gives_the_same_bytes(s
     assert shape == pytest.approx(320 / 240, rel=0.002)
     assert written(root).shape[1] < size[1]
     assert b"Squared" in (root / "finished" / "cup.tif").read_bytes()
-    shown = np.asarray(Image.open(io.BytesIO(hand_preview(root, "cup", read_state(root).hand("cup")))))
+    shown = np.asarray(Image.open(io.BytesIO(hand_preview(root, "cup", read_state(root).hand("cup")).jpeg)))
     high, wide = shown.shape[:2]
     assert wide / high == pytest.approx(written(root).shape[1] / written(root).shape[0], abs=0.01)
     light = cv2.resize(written(root), (wide, high), interpolation=cv2.INTER_AREA)

@@ -1084,7 +1084,7 @@ export interface ShotFinished {
   hand_changed: boolean;
   square: string;
   corners: number[];
-  moved: string;
+  preview_version: string;
   extra: string;
   extra_frame: string;
   of: string;

@@ -21,7 +21,7 @@ function both(a, b, limits) {
 }
 
 /**
- * Where the picture as it is set is made; `version` is the finished one's.
+ * Where the picture as it is set is made; `version`: of what (`preview_version`).
  * @type {(shot: string, hand: HandShown, version: string) => string}
  */
 export function handAddress(shot, hand, version) {
@@ -48,7 +48,7 @@ export function hand({ reply, shot, after, changed }) {
   const name = (what) => `${shot.name}-${what}`;
 
   const show = latest(async () => {
-    const address = handAddress(shot.name, both(own, series, limits), (shot.picture?.version ?? "") + shot.moved);
+    const address = handAddress(shot.name, both(own, series, limits), shot.preview_version);
     if (address === drawn) return;
     drawn = address;
     const image = new Image();

@@ -129,7 +129,7 @@ function section(shot) {
     make("h2", {}, shot.name, shot.extra ? kindOf(shot) : ""), notes, shot.extra ? ofExtra(shot, use) : others(shot, use));
   const shownAs = shot.hand_changed && picture.can_be_set;
   const stage = divided({ name: shot.name, before: before(picture, "view"), beforeWords: picture.before,
-    after: shownAs ? handAddress(shot.name, handOf(reply, shot), picture.version + shot.moved) : address(picture, "view"),
+    after: shownAs ? handAddress(shot.name, handOf(reply, shot), shot.preview_version) : address(picture, "view"),
     wide: picture.width_px, high: picture.height_px });
   return make("section",
     { class: "finished", id: `shot-${shot.name}`, "aria-labelledby": `name-${shot.name}` },
