@@ -5,8 +5,7 @@ What is compared, the surest first:
     grey card     the card read in the light of both: exact, unless what both show says that the light has changed since
     same things   features found in both (SIFT: D. G. Lowe, IJCV 60 (2004), 91; homography by RANSAC: M. A. Fischler
                   and R. C. Bolles, CACM 24 (1981), 381), then the median ratio of what lies on each other
-    settings      the exposure that both raws were given, when the surroundings agree that the light was the same, in
-                  brightness and in colour
+    settings      the exposure that both raws were given, when the surroundings agree: as bright, and of one colour
     surroundings  surface and background outside the subject: the shift of one picture's histogram of log exposure and
                   log chroma that best lies on the other's (gains are shifts there: J. T. Barron, "Convolutional Color
                   Constancy", ICCV 2015). It brings the picture nearer and proves nothing
@@ -42,8 +41,7 @@ SURE_ENOUGH = 0.65
 LEAST_STOPS, LEAST_MIRED = 1 / 6, 12.0
 """Surroundings cannot tell less than this (bench matching: 0.2 stop and 9 mired in the mean): it is not acted on."""
 AGREE_STOPS, AGREE_MIRED = 0.25, 15.0
-"""What was read at another time or in another way must agree so far with what the pictures show, else it tells of
-another light."""
+"""What was read otherwise must agree so far with what the pictures show, else it tells of another light."""
 
 _FEWEST_FEATURES = 25
 _MOST_FEATURES = 1000
@@ -245,7 +243,9 @@ def _left_of_raised(
 
 
 def _match(gains: Gains, by: str, sure: float, before: float | None, after: float | None) -> Match:
-    return Match(gains, by, sure, before, after, gains.exposure_stops, gains.mired)
+    # of gains of one the logarithms are not quite 0, which would be told as a change
+    stops, mired = (0.0, 0.0) if gains == NONE else (gains.exposure_stops, gains.mired)
+    return Match(gains, by, sure, before, after, stops, mired)
 
 
 def _beyond_doubt(gains: Gains, keep_exposure: bool) -> Gains:

@@ -26,6 +26,9 @@ NOTHING_YET = (
     "Nothing else is done to a picture."
 )
 
+_LEAST_STOPS, _LEAST_MIRED = 0.005, 0.5
+"""Less than this is written as none."""
+
 _BY = {
     "grey card": "the grey card",
     "same things": "what both pictures show",
@@ -55,7 +58,7 @@ def adjustment_sentences(a: Adjustments) -> list[str]:
 def handed_over_sentences(a: Adjustments) -> list[str]:
     """The same for whoever gets the picture: why it could not be matched stays with you."""
     m = a.match
-    changed = f"{capital(change_phrase(m))}." if m.stops or m.mired else AS_TAKEN
+    changed = f"{capital(change_phrase(m))}." if _changed(m) else AS_TAKEN
     how = matching_sentence(a) if m.matched else changed
     return [source_sentence(a), how, *handed_over(a.lens, a.square), *_last_sentences(a)]
 
@@ -94,12 +97,12 @@ def matching_sentence(a: Adjustments) -> str:
     """How it was brought to the series, or why it was left as taken."""
     m = a.match
     if m.by == ITSELF:
-        if m.stops or m.mired:
+        if _changed(m):
             return (
                 f"The series is matched to this picture, made neutral by the grey card: {change_phrase(m)}."
             )
         return "The series is matched to this picture: exposure and white balance as taken."
-    if not m.matched and (m.stops or m.mired):
+    if not m.matched and _changed(m):
         nearer = (
             f"Brought nearer to {a.match_to} by {_BY.get(m.by, m.by)}: {change_phrase(m)}{_difference(m)}. "
         )
@@ -131,16 +134,21 @@ def change_phrase(m: MatchFacts) -> str:
     return f"{stops_phrase(m.stops)}, {mired_phrase(m.mired)}"
 
 
+def _changed(m: MatchFacts) -> bool:
+    """Whether there is a change to be told, in the figures that are told."""
+    return abs(m.stops) >= _LEAST_STOPS or abs(m.mired) >= _LEAST_MIRED
+
+
 def stops_phrase(by: float) -> str:
     """'0.30 stop brighter', 'exposure unchanged'."""
-    if abs(by) < 0.005:
+    if abs(by) < _LEAST_STOPS:
         return "exposure unchanged"
     return f"{abs(by):.2f} stop{'s' * (abs(by) >= 1.005)} {'brighter' if by > 0 else 'darker'}"
 
 
 def mired_phrase(by: float) -> str:
     """'a little warmer (12 mired)', 'colour unchanged'."""
-    return "colour unchanged" if abs(by) < 0.5 else warmer_by(by)
+    return "colour unchanged" if abs(by) < _LEAST_MIRED else warmer_by(by)
 
 
 def _most_apart(m: MatchFacts) -> str:
@@ -302,7 +310,7 @@ def extra_not_finished(frame: str) -> str:
 
 def figure_rows(m: MatchFacts) -> list[Row]:
     """Exposure, colour, and how far apart the pictures were."""
-    given = m.by != ITSELF and bool(m.matched or m.stops or m.mired)
+    given = m.by != ITSELF and (m.matched or _changed(m))
     rows = [
         Row("exposure", "Exposure", stops_phrase(m.stops) if given else "as taken"),
         Row("colour", "Colour", mired_phrase(m.mired) if given else "as taken"),

@@ -51,7 +51,14 @@ def test_from_two_files_and_a_dozen_jpegs_to_a_folder_to_publish(
     heroes = {c["shot"]: c["select"]["name"] for c in chosen["shots"]}  # type: ignore[attr-defined]
     assert heroes["from-above"] == names[2]
     assert int(heroes["at-an-angle"][1:5]) % 4 == 2
-    said(capsys, "finish", root)
+    finished = said(capsys, "finish", root)
+    # two angles share no detail, and nobody shot a grey card: nothing proves the match, until she has looked
+    series = {p["shot"]: p["match"] for p in finished["finished"]}  # type: ignore[attr-defined]
+    unproven = series["at-an-angle"]
+    # the surroundings are as bright and of the same colour: no change, and not the rounding of none either
+    assert (unproven["by"], unproven["stops"], unproven["mired"]) == ("surroundings", 0, 0)
+    assert said(capsys, "deliver", root)["ready"] is False
+    said(capsys, "finish", root, "--accept", "at-an-angle")
     delivered = said(capsys, "deliver", root)
     assert delivered["ready"] is True
     crops = {(c["shot"], c["channel"]): c for c in delivered["crops"]}  # type: ignore[attr-defined]
