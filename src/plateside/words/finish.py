@@ -206,7 +206,7 @@ def finish_lines(f: FinishFacts, folder: object) -> list[str]:
 
 
 def accept_sentence(shots: Sequence[str]) -> str:
-    return f"To keep {listed(shots)} as taken: --accept SHOT."
+    return f"To accept {listed(shots)} as {'it is' if len(shots) == 1 else 'they are'}: --accept SHOT."
 
 
 def series_sentence(match_to: str) -> str:
@@ -265,9 +265,9 @@ def standing_sentences(
     beside = f", and {plural(extra, 'extra frame')}" if extra else ""
     lines = [f"{finished} of {plural(shots, 'picture')} finished{beside}, matched to {match_to}."]
     if unmatched:
-        or_else = "Take another frame, or accept it as it is."
+        or_else = "Compare it by eye: accept it as it is, or take another frame."
         if len(unmatched) > 1:
-            or_else = "Take other frames, or accept them as they are."
+            or_else = "Compare them by eye: accept them as they are, or take other frames."
         lines.append(f"Not matched: {listed(unmatched)}. {or_else}")
     if as_taken:
         lines.append(f"Accepted as taken: {listed(as_taken)}.")

@@ -113,7 +113,7 @@ def test_what_the_command_answers() -> None:
         "near: near.jpg, 1961 x 1396. Not matched. Exposure and white balance as taken: too little in common with cup "
         "to match.",
         "  You changed near.tif by hand, so it is kept as it is. Delete it to have it made again.",
-        "To keep near as taken: --accept SHOT.",
+        "To accept near as it is: --accept SHOT.",
         "The list of finished pictures was damaged and is written again; your changes by hand are kept.",
         "No frame yet, so not in the series: pour.",
     ]
@@ -125,7 +125,7 @@ def test_where_the_series_stands() -> None:
     )
     assert said == [
         "2 of 4 pictures finished, matched to cup.",
-        "Not matched: near. Take another frame, or accept it as it is.",
+        "Not matched: near. Compare it by eye: accept it as it is, or take another frame.",
         "The select has changed since for near and cup: make the series again.",
         "Still to finish: pour and hand.",
     ]
