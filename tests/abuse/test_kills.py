@@ -16,7 +16,7 @@ pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are n
 @pytest.mark.slow
 def test_killed_at_any_change_nothing_is_lost_doubled_or_left_behind(tmp_path: Path) -> None:
     # in one program: each makes its shoots anew
-    count = max(54, 4 * len(VICTIMS))
+    count = max(45, 3 * len(VICTIMS))
     got = run_alone("tests.abuse.kills", tmp_path, count, 1, "few")
     assert got["faults"] == []
     assert sum(got["kills"].values()) >= count

@@ -5,6 +5,7 @@ import sys
 from dataclasses import fields, is_dataclass
 from datetime import date, datetime
 from enum import Enum
+from functools import cache
 from pathlib import PurePath
 from typing import Any, Protocol
 
@@ -17,13 +18,26 @@ class Report(Protocol):
         ...
 
 
+_AS_THEY_ARE = frozenset({str, int, bool, type(None)})
+
+
+@cache
+def _field_names(kind: type) -> tuple[str, ...] | None:
+    """Of a dataclass; None: it is none. Asked for once of each: an answer holds tens of thousands of values."""
+    return tuple(f.name for f in fields(kind)) if is_dataclass(kind) else None
+
+
 def as_json(value: Any) -> Any:
     """Turn a report (dataclasses, tuples, dates, arrays, paths) into what `json.dumps` takes.
 
     Numbers that are not finite become None: JSON has no word for them.
     """
-    if is_dataclass(value) and not isinstance(value, type):
-        return {f.name: as_json(getattr(value, f.name)) for f in fields(value)}
+    kind = type(value)
+    if kind in _AS_THEY_ARE:
+        return value
+    names = _field_names(kind)
+    if names is not None:
+        return {name: as_json(getattr(value, name)) for name in names}
     if isinstance(value, dict):
         return {str(k): as_json(v) for k, v in value.items()}
     if isinstance(value, list | tuple | set | frozenset):

@@ -3,7 +3,6 @@
 import contextlib
 import importlib
 import importlib.resources
-import mimetypes
 from collections.abc import AsyncGenerator, AsyncIterator
 from pathlib import Path
 from typing import Any
@@ -14,13 +13,12 @@ from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response, StreamingResponse
 from starlette.routing import BaseRoute, Mount, Route
-from starlette.staticfiles import StaticFiles
-from starlette.types import Scope
 
 from plateside.model.errors import InputError
 from plateside.web.answers import endpoint, error_answer, page, turned_away
 from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import JOBS, TabletsMay
+from plateside.web.own_files import OwnFiles
 from plateside.web.tool import Tool
 from plateside.web.workers.jobs import JobsShown
 from plateside.words.serving import (
@@ -53,21 +51,6 @@ ROOMS = (
 """Modules of plateside.web.pages; each has `routes(tool) -> list[BaseRoute]`."""
 
 
-# not known to every system's list
-mimetypes.add_type("font/woff2", ".woff2")
-
-
-class OwnFiles(StaticFiles):
-    """Styles, scripts, letters and sounds: looked up anew each time: no new version is mixed with an old."""
-
-    async def get_response(self, path: str, scope: Scope) -> Response:
-        answer = await super().get_response(path, scope)
-        # letters never change under their names: asked for anew, every page would first show other ones
-        lasting = path.endswith(".woff2") and answer.status_code in (200, 304)
-        answer.headers["cache-control"] = "private, max-age=31536000, immutable" if lasting else "no-cache"
-        return answer
-
-
 def make_app(tool: Tool) -> Starlette:
     """The whole app for one tool, without its guard."""
 
@@ -83,9 +66,7 @@ def make_app(tool: Tool) -> Starlette:
         Route("/work", endpoint(tool, _jobs)),
         Route("/work/{job:int}", endpoint(tool, _job)),
         Route("/work/{job:int}/stop", endpoint(tool, _stop), methods=["POST"]),
-        Mount(
-            "/static", OwnFiles(directory=Path(str(importlib.resources.files("plateside.web") / "static")))
-        ),
+        Mount("/static", OwnFiles(Path(str(importlib.resources.files("plateside.web") / "static")))),
     ]
     for name in ROOMS:
         module = importlib.import_module(f"plateside.web.pages.{name}")

@@ -1,6 +1,7 @@
 """From TOML to the dataclasses of the model, gathering every mistake on the way instead of stopping at the first."""
 
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Any, Generic, TypeVar
 
 from plateside.files.settings.grammar import Entry, entries, every_table, header
@@ -13,6 +14,9 @@ from plateside.model.mistakes import Mistake
 
 FORMAT = 1
 """The format of both files that this version reads and writes."""
+
+_KEPT, _KEPT_LETTERS = 16, 200_000
+"""So many texts are kept as they were read, of at most so many letters each; a usual one has ten thousand."""
 
 T = TypeVar("T")
 
@@ -55,6 +59,14 @@ class ReadFile(Generic[T]):
 
 def read(text: str, file: str, cls: type[T]) -> ReadFile[T]:
     """Read a whole settings text into `cls` (Studio or Shoot)."""
+    found = _read(text, file, cls) if len(text) <= _KEPT_LETTERS else _read.__wrapped__(text, file, cls)
+    # what is found wrong later belongs to one reading alone
+    return replace(found, mistakes=list(found.mistakes), doubtful=set(found.doubtful))
+
+
+@lru_cache(maxsize=_KEPT)
+def _read(text: str, file: str, cls: type[T]) -> ReadFile[T]:
+    # every answer of a page begins with both files, which seldom change
     parsed = parse_toml(text, file, cls)
     reader = _Reader(file, cls, find_positions(parsed.text))
     data = dict(parsed.data)
