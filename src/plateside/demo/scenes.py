@@ -85,7 +85,7 @@ def demo_photograph() -> NDArray[np.uint8]:
         from skimage import data
     except ImportError as error:
         raise MissingExtraError("nothing to photograph") from error
-    return np.asarray(data.coffee(), dtype=np.uint8)  # type: ignore[no-untyped-call]
+    return np.asarray(data.coffee(), dtype=np.uint8)
 
 
 def _photographed(shot: Shot, setup: SetUp, photograph: NDArray[np.uint8]) -> LinearScene:

@@ -35,7 +35,7 @@ def as_json(value: Any) -> Any:
     kind = type(value)
     if kind in _AS_THEY_ARE:
         return value
-    names = _field_names(kind)
+    names = _field_names(kind)  # type: ignore[arg-type]  # mypy takes a class for one of its objects
     if names is not None:
         return {name: as_json(getattr(value, name)) for name in names}
     if isinstance(value, dict):

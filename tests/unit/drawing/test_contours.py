@@ -40,7 +40,7 @@ def test_agrees_with_scikit_image_on_rough_ground(seed: int) -> None:
         ),
         np.zeros(rows.shape),
     )
-    ours, theirs = contour_lines(field, 0.11), list(find_contours(field, 0.11))  # type: ignore[no-untyped-call]
+    ours, theirs = contour_lines(field, 0.11), list(find_contours(field, 0.11))
     assert length(ours) == pytest.approx(length(theirs), rel=1e-9)
     assert len(ours) == len(theirs)
 

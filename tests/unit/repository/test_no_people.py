@@ -16,6 +16,13 @@ PEOPLE = {"astronaut", "camera", "lfw_subset", "lbp_frontal_face_cascade_filenam
 OTHERS = {"chelsea", "coffee", "rocket", "brick", "grass", "gravel", "coins", "moon", "retina"}
 
 
+def may_name_one(text: str) -> bool:
+    """Whether a source is worth parsing for them."""
+    return any(name in text for name in PEOPLE) and any(
+        sign in text for sign in ("data", "photograph", *OTHERS)
+    )
+
+
 def photographs_named(tree: ast.AST) -> Iterator[str]:
     """Names of scikit-image's pictures: `data.x`, `photograph("x")`, and lists that hold other pictures' names."""
     for node in ast.walk(tree):
@@ -39,7 +46,8 @@ def test_no_picture_of_a_person_is_used(folder: str) -> None:
     found = {
         (path.name, name)
         for path in files
-        for name in photographs_named(ast.parse(path.read_text(encoding="utf-8")))
+        if may_name_one(text := path.read_text(encoding="utf-8"))
+        for name in photographs_named(ast.parse(text))
         if name in PEOPLE
     }
     assert not found

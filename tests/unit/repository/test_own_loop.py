@@ -8,7 +8,10 @@ LOOPS = TESTS / "web" / "loops.py"
 
 
 def _runs(path: Path) -> list[str]:
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    text = path.read_text(encoding="utf-8")
+    if "asyncio" not in text:
+        return []
+    tree = ast.parse(text)
     calls = [node.func for node in ast.walk(tree) if isinstance(node, ast.Call)]
     return [
         f"{path.relative_to(TESTS)}:{call.lineno}" for call in calls if ast.unparse(call) == "asyncio.run"

@@ -392,15 +392,3 @@ def test_a_list_where_tables_belong_is_handed_over_as_tables() -> None:
     text = SHOOT.replace('[[recipe.steps]]\nname = "cook"\ntakes = "PT8M"\n', 'steps = ["chop", "boil"]\n')
     (mistake,) = judge_shoot(text, "shoot.toml", None).mistakes
     assert mistake.fix == '[[recipe.steps]]\nname = "chop"\n\n[[recipe.steps]]\nname = "boil"'
-
-
-def test_a_text_read_twice_is_told_of_as_the_first_time() -> None:
-    """A text is kept as it was read; what is found wrong with it afterwards is not."""
-    wrong = STUDIO.replace("sill_m = 0.78", "sill_m = 2.4").replace("distance_m", "distance_mm")
-    first = judge_studio(wrong, "studio.toml")
-    told = list(first.mistakes)
-    assert {m.code for m in told} == {"unknown key", "window above ceiling"}
-    first.mistakes.clear()
-    first.doubtful.clear()
-    assert judge_studio(wrong, "studio.toml").mistakes == told
-    assert {m.file for m in judge_studio(wrong, "mine.toml").mistakes} == {"mine.toml"}

@@ -93,6 +93,7 @@ def near_spellings(name: str, country: str = "", most: int = 5) -> list[City]:
     return [_city(max(places, key=lambda p: int(p["population"]))) for places in fitting]
 
 
+@lru_cache(maxsize=64)
 def nearest_city(latitude_deg: float, longitude_deg: float) -> tuple[City, float]:
     """The larger place nearest to a point, and how far away it is [km] (great circle on a sphere of 6371 km)."""
     here = math.radians(latitude_deg), math.radians(longitude_deg)

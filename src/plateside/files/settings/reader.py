@@ -59,7 +59,9 @@ class ReadFile(Generic[T]):
 
 def read(text: str, file: str, cls: type[T]) -> ReadFile[T]:
     """Read a whole settings text into `cls` (Studio or Shoot)."""
-    found = _read(text, file, cls) if len(text) <= _KEPT_LETTERS else _read.__wrapped__(text, file, cls)
+    keep = len(text) <= _KEPT_LETTERS
+    # mypy takes a class for one of its objects, which cannot be hashed
+    found = _read(text, file, cls) if keep else _read.__wrapped__(text, file, cls)  # type: ignore[arg-type]
     # what is found wrong later belongs to one reading alone
     return replace(found, mistakes=list(found.mistakes), doubtful=set(found.doubtful))
 
