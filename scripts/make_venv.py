@@ -3,8 +3,8 @@
     python3 scripts/make_venv.py demo,picture
 
 Needs only Python 3.11 to 3.13. When the `test` extra is asked for and this is root on a Debian system, the
-few programs that the tests drive (a browser, exiftool, Java for the HTML checker, pdftoppm, openssl) come from
-Debian.
+few programs that the tests drive (tests/programs.py: a browser, exiftool, Java for the HTML checker, pdftoppm,
+openssl) come from Debian where they are missing.
 """
 
 import os
@@ -16,28 +16,25 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 
-DEBIAN = {
-    "chromium-headless-shell": "chromium-headless-shell",
-    "exiftool": "libimage-exiftool-perl",
-    "java": "default-jre-headless",
-    "pdftoppm": "poppler-utils",
-    "npm": "npm",
-    "openssl": "openssl",
-}
+sys.path.insert(0, str(ROOT))
+from tests.programs import missing_packages  # noqa: E402
+
+
+def in_debian(package: str) -> bool:
+    return subprocess.run(["apt-cache", "show", package], capture_output=True).returncode == 0
 
 
 def install_programs() -> None:
     """Install the programs the tests drive, when that can be done without asking anyone."""
-    missing = {program: package for program, package in DEBIAN.items() if shutil.which(program) is None}
-    if not missing:
-        return
-    if hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get"):
+    missing = missing_packages(shutil.which, lambda _package: True)
+    if missing and hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get"):
         env = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
         subprocess.run(["apt-get", "update", "-qq"], check=True, env=env)
-        command = ["apt-get", "install", "-y", "-qq", "--no-install-recommends", *missing.values()]
+        missing = missing_packages(shutil.which, in_debian)
+        command = ["apt-get", "install", "-y", "-qq", "--no-install-recommends", *missing]
         subprocess.run(command, check=True, env=env, stdout=subprocess.DEVNULL)
-        return
-    print("For the whole test run these programs are wanted as well: " + ", ".join(missing.values()))
+    elif missing:
+        print("For the whole test run these programs are wanted as well: " + ", ".join(missing))
 
 
 def main() -> None:

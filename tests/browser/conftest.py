@@ -22,6 +22,7 @@ from tests.browser.serving import (
     let_pages_go_on,
 )
 from tests.browser.shared import SharedServer
+from tests.programs import BROWSERS
 from tests.shoots.judged import make_judged_shoot
 from tests.shoots.once import copied
 
@@ -42,10 +43,6 @@ SWITCHED_OFF = (
 
 # a machine under load is slow, not wrong
 expect.set_options(timeout=PATIENT_MS)
-
-
-BROWSERS = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome")
-"""First Chromium without windows: the same engine, and a quarter of a second of processor less for every page."""
 
 
 def chromium_path() -> str:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
+from plateside.files.in_turn import in_turn
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.originals.identity import content_hash
@@ -93,3 +94,23 @@ def test_a_picture_that_could_not_be_matched_is_named_at_the_top(
     page.locator("#say").get_by_role("button", name="Undo").click()
     expect(page.locator("#shot-three-bowls .mind[data-code='set by hand']")).to_have_count(0)
     assert not read_state(served.root).hand("three-bowls").changes
+
+
+def test_a_second_finish_says_that_it_waits_and_can_be_stopped(served: Served, page: Page) -> None:
+    state = read_state(served.root)
+    frame = next(f for f, s in state.shot_of.items() if s == "one-bowl")
+    Journal.open(served.root).append("select", shot="one-bowl", frame=frame)
+    page.goto(served.url + "finish", wait_until="domcontentloaded")
+    page.locator("#match-to").select_option("one-bowl")
+    page.locator("#kind").select_option("jpeg")
+    make = page.get_by_role("button", name="Make the series")
+    with in_turn(served.root / ".plateside" / "finish.lock", lambda: pytest.fail("held by nobody")):
+        make.click()
+        expect(page.locator("#run")).to_contain_text("Another finish of this shoot is running.")
+        page.locator("#run").get_by_role("button", name="Stop").click()
+        expect(page.locator("#run .came")).to_contain_text("Stopped.")
+        assert not (served.root / "finished").exists()
+        make.click()
+        expect(page.locator("#run")).to_contain_text("This one begins when it ends.")
+    expect(page.locator("#run .came")).to_contain_text("2 made")
+    assert (served.root / "finished" / "one-bowl.jpg").exists()

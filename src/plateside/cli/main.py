@@ -12,6 +12,7 @@ from typing import Any
 from plateside import __version__
 from plateside.cli import verbs
 from plateside.cli.answer import Answer
+from plateside.cli.progress import whole_lines
 from plateside.model.errors import PlatesideError, SettingsError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.damage_said import damage_to_say
@@ -75,7 +76,8 @@ def _run(given: list[str]) -> int:
     damage_to_say()  # what an earlier run in this process said
     _any_character(as_json_text=args.json)
     try:
-        report: Any = args.run(args)
+        with whole_lines():
+            report: Any = args.run(args)
     except PlatesideError as error:
         if args.json:
             mistakes = as_json(error.mistakes) if isinstance(error, SettingsError) else []

@@ -17,7 +17,7 @@ Doubles = NDArray[np.float64]
 _MOST_OPCODES, _MOST_OF_LENS, _MOST_POINTS = 256, 16, 1 << 20
 _PLANES = (1, 3)
 _LEAST_GAIN, _MOST_GAIN = 1 / 16, 64.0
-_RADIAL_TERMS, _FITTED_TERMS = 15, 9
+_RADIAL_TERMS = 15
 
 
 class DamagedOpcodesError(ValueError):
@@ -158,12 +158,12 @@ def fitted_warp(
     (cx, cy), longest = _middle((0.5, 0.5), size)
     dx, dy = (x.ravel() - cx) / longest, (y.ravel() - cy) / longest
     squares = dx * dx + dy * dy
-    powers = np.sqrt(squares)[:, None] ** np.arange(_FITTED_TERMS)
+    powers = np.sqrt(squares)[:, None] ** np.arange(_RADIAL_TERMS)
     over = np.column_stack([powers * dx[:, None], 2 * dx * dy, squares + 2 * dx * dx])
     down = np.column_stack([powers * dy[:, None], squares + 2 * dy * dy, 2 * dx * dy])
     wanted = np.concatenate([(to_x.ravel() - cx) / longest, (to_y.ravel() - cy) / longest])
     terms = np.linalg.lstsq(np.vstack([over, down]), wanted, rcond=None)[0]
-    return np.pad(terms[:_FITTED_TERMS], (0, _RADIAL_TERMS - _FITTED_TERMS)), terms[_FITTED_TERMS:]
+    return terms[:_RADIAL_TERMS], terms[_RADIAL_TERMS:]
 
 
 def opcodes_of(data: bytes) -> tuple[Opcode, ...]:

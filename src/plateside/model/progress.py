@@ -9,5 +9,9 @@ class Progress(Protocol):
     def __call__(self, done: int, total: int) -> None: ...
 
 
+WAITING = (0, 0)
+"""Said as progress while the same work, begun before, is not over: nothing of this one is done yet."""
+
+
 def silent(done: int, total: int) -> None:
     """Progress that nobody watches."""

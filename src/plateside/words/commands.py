@@ -23,6 +23,7 @@ def typed(argument: object) -> str:
 PROGRAM = "From a room, a window and a recipe to a matched, publishable series of food photographs."
 JSON_FLAG = "print one JSON object instead of sentences"
 STOPPED = "Stopped. What was finished is kept."
+IN_TURN = "Another finish of this shoot is running. This one begins when it ends. Ctrl-C stops the wait."
 
 
 def not_a_number(text: str) -> str:

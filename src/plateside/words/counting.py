@@ -2,6 +2,7 @@
 
 plural       '1 frame', '3 frames'
 listed       'boards, steam and hands'
+once_with_names  'Lens left as it is. (cup and bowl)'
 ordinal      '3rd'
 in_letters   'six'
 figures      '480', two figures and no more
@@ -55,6 +56,15 @@ def listed(items: Iterable[str], last: str = "and") -> str:
     """'boards', 'boards and steam', 'boards, steam and hands'; `last` may be 'or'."""
     *rest, end = list(items) or [""]
     return f"{', '.join(rest)} {last} {end}" if rest else end
+
+
+def once_with_names(said: Iterable[tuple[str, Iterable[str]]]) -> list[str]:
+    """Each sentence once, with the names it is said of: 'Lens left as it is. (cup and bowl)'."""
+    names: dict[str, list[str]] = {}
+    for name, sentences in said:
+        for sentence in sentences:
+            names.setdefault(sentence, []).append(name)
+    return [f"{sentence} ({listed(of)})" for sentence, of in names.items()]
 
 
 def ordinal(number: int) -> str:

@@ -9,7 +9,7 @@ from plateside.finish.matched import MOST_LEFT_RAISED, MOST_LEFT_THERE, reach_st
 from plateside.model.casts import warmer_by
 from plateside.words import Row
 from plateside.words.commands import typed
-from plateside.words.counting import capital, listed, plural, stops
+from plateside.words.counting import capital, listed, once_with_names, plural, stops
 from plateside.words.lens import handed_over, lens_sentences, report_lines, square_sentences
 from plateside.words.retouched import came_back_sentence
 
@@ -196,6 +196,8 @@ def finish_lines(f: FinishFacts, folder: object) -> list[str]:
         lines += [f"  {kept_by_hand_sentence(one.file)}"] if one.by_hand else []
     if to_decide := [shot for shot in f.unmatched if shot not in f.as_taken]:
         lines.append(accept_sentence(to_decide))
+    charted = [(one.shot, one.adjustments(f.match_to)) for one in f.finished if one.chart]
+    lines += once_with_names((shot, [chart_sentence(a)]) for shot, a in charted)
     lines += report_lines(f)
     lines += [came_back_sentence(c, [one.shot for one in f.finished]) for c in f.came_back]
     if f.list_renewed:

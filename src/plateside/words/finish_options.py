@@ -7,13 +7,9 @@ NO_CHART = {
     "or hold it where the dish is.",
     "not a chart": "There is no colour chart at those corners. Give the four outer corners of its patches: brown, the "
     "other end of that row, black, white.",
-    "not found": "No colour chart of 24 patches was found in that frame: let it fill a quarter of the frame, or give "
-    "its four corners.",
+    "not found": "No colour chart of 24 patches was found in that frame. Take one where all 24 are seen and it fills a "
+    "quarter of the frame, or give its four corners.",
 }
-
-
-def no_frame_with_chart(name: str) -> str:
-    return f"--chart is {name!r}, which is no frame of this shoot: give a file name from your frames folder."
 
 
 def chart_needs_raw(name: str) -> str:

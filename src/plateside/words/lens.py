@@ -21,7 +21,7 @@ from plateside.finish.lens_facts import (
     LensDone,
 )
 from plateside.finish.square import Square
-from plateside.words.counting import listed
+from plateside.words.counting import listed, once_with_names
 
 _DOES = {
     DISTORTION: "bent lines straightened", FRINGES: "colour fringes taken off",
@@ -87,12 +87,8 @@ def series_sentences(of: Sequence[LensDone]) -> list[str]:
 
 def report_lines(f: FinishFacts) -> list[str]:
     """What `plateside finish` says of lenses: what holds for all once, then what was left of each lens, once."""
-    lines = series_sentences([one.lens for one in f.finished])
-    seen: dict[str, list[str]] = {}
-    for one in f.finished:
-        for sentence in [*lens_sentences(one.lens), *square_sentences(one.square)]:
-            seen.setdefault(sentence, []).append(one.shot)
-    return [*lines, *(f"{sentence} ({listed(shots)})" for sentence, shots in seen.items())]
+    said = ((one.shot, [*lens_sentences(one.lens), *square_sentences(one.square)]) for one in f.finished)
+    return [*series_sentences([one.lens for one in f.finished]), *once_with_names(said)]
 
 
 # ---- the page --------------------------------------------------------------------------------------------------

@@ -78,18 +78,19 @@ def choose_frames(
     bursts = {frame: burst for burst in judged.bursts for frame in burst.frames}
     choices = []
     for shot in opened.shoot.shots:
-        of_shot = [j for j in judged.frames if j.shot == shot.name]
+        yours = state.heroes.get(shot.name, ""), state.alternates.get(shot.name, "")
+        # a frame that was taken for its colour chart is no picture, unless you say so
+        of_shot = [
+            j for j in judged.frames
+            if j.shot == shot.name and (j.frame.id not in state.charts or j.frame.id in yours)
+        ]  # fmt: skip
         accepted = state.references.get(shot.name, "")
         accepted = accepted if any(j.frame.id == accepted for j in of_shot) else ""
         measured = measures_of(opened, shot, of_shot, accepted)
         candidates = [
             _candidate(j, shot, opened, state, bursts, measured[j.frame.id], accepted) for j in of_shot
         ]
-        choices.append(
-            choose(
-                shot.name, candidates, state.heroes.get(shot.name, ""), state.alternates.get(shot.name, "")
-            )
-        )
+        choices.append(choose(shot.name, candidates, *yours))
     loose = tuple(j.frame.name for j in judged.frames if not j.shot)
     nowhere = "" if judged.frames else judged.folder
     return ChooseReport(said, tuple(choices), loose, judged.unreadable, nowhere)

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from plateside.files.journal.state import read_state
 from plateside.files.originals.one_decode import one_decode
 from plateside.files.settings.load import open_shoot
 from plateside.tasks.finish.charts import Corners, find_chart
@@ -26,7 +25,7 @@ def read_chart(root: Path, frame: str, corners: Corners | None) -> ChartRead:
     """The chart in that frame (name or id); `corners` None: it is looked for. Raises InputError with what is wrong."""
     opened = open_shoot(root)
     with one_decode() as raws:
-        found = find_chart(opened, read_state(root), frame, corners, raws)
+        found = find_chart(opened, frame, corners, raws)
     profile = found.profile
     return ChartRead(
         found.frame, found.corners, profile.mean_delta_e, profile.worst_delta_e, 1e6 / profile.mired

@@ -5,14 +5,17 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
 from plateside.files.cache import BuildRecord, key_of
+from plateside.files.index.index import Index
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.kinds import is_raw
 from plateside.files.originals.one_decode import OneDecode
+from plateside.files.originals.scan import scan_frames
 from plateside.files.settings.load import OpenShoot
 from plateside.finish.chart import GREYS, ColourProfile, NoChart, profile_of
 from plateside.finish.chart_found import Corners, fields, patches_at
@@ -21,6 +24,7 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Settings
 from plateside.model.pixels import LinearPicture
 from plateside.tasks.finish.marked import marked_frames
+from plateside.tasks.set.shot import find_frame
 from plateside.words import finish_options as words
 
 __all__ = [
@@ -82,6 +86,7 @@ class FoundChart:
     """A chart in a frame, and how well the colours of its camera come out by it."""
 
     frame: str
+    name: str
     corners: Corners
     profile: ColourProfile
 
@@ -99,24 +104,25 @@ def mark_chart(opened: OpenShoot, given: str, corners: Corners | None, raws: One
         if rows:
             Journal.open(opened.folder.root).append_many(rows)
         return
-    found = find_chart(opened, state, given, corners, raws)
+    found = find_chart(opened, given, corners, raws)
     if state.charts.get(found.frame) != found.corners:
-        row = ("colour chart", {"frame": found.frame, "corners": list(found.corners)})
-        Journal.open(opened.folder.root).append_many([row])
+        marked: list[tuple[str, dict[str, Any]]] = [
+            ("colour chart", {"frame": found.frame, "corners": list(found.corners)})
+        ]
+        if found.frame not in state.landed:
+            marked.insert(0, ("frame landed", {"frame": found.frame, "name": found.name}))
+        Journal.open(opened.folder.root).append_many(marked)
 
 
-def find_chart(
-    opened: OpenShoot, state: ShootState, given: str, corners: Corners | None, raws: OneDecode
-) -> FoundChart:
+def find_chart(opened: OpenShoot, given: str, corners: Corners | None, raws: OneDecode) -> FoundChart:
     """The chart in the frame of that name or id, as `mark_chart` takes it; nothing is written. Raises InputError."""
-    named = (f for f, name in state.landed.items() if given in (f, name, Path(name).name))
-    frame = next(named, "")
-    path = opened.folder.frames_dir / state.landed.get(frame, "")
-    if not frame or not path.is_file():
-        raise InputError(words.no_frame_with_chart(given))
+    with Index.open(opened.folder.root) as index:
+        frames, _refused = scan_frames(opened.folder.frames_dir, index=index)
+    frame = find_frame(frames, given)
+    path = opened.folder.frames_dir / frame.name
     if not is_raw(path):
-        raise InputError(words.chart_needs_raw(given))
-    return FoundChart(frame, *_right_way_round(raws.small(path), corners))
+        raise InputError(words.chart_needs_raw(frame.name))
+    return FoundChart(frame.id, frame.name, *_right_way_round(raws.small(path), corners))
 
 
 def _right_way_round(picture: LinearPicture, given: Corners | None) -> tuple[Corners, ColourProfile]:

@@ -28,7 +28,7 @@ from plateside.finish.squaring import Focal
 from plateside.model.frame import Settings
 from plateside.model.pixels import LinearPicture
 
-_METHOD = 1
+_METHOD = 2
 _TRIED_PX = 480
 _DIAGONAL_35MM = 43.267
 

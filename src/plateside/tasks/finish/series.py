@@ -10,9 +10,9 @@ from plateside.deliver.words import Words
 from plateside.files.atomic import disk_faults_in_words, replacing
 from plateside.files.cache import BuildRecord, digest, key_of
 from plateside.files.checksums import sha256_of_file
+from plateside.files.in_turn import in_turn
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
-from plateside.files.one_run import one_run
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.one_decode import OneDecode, one_decode
 from plateside.files.pictures import encode, fill_tiff_16, picture_size
@@ -34,7 +34,7 @@ from plateside.finish.render import to_8_bits
 from plateside.finish.tiles import rendered
 from plateside.finish.tone import CALM_CONTRAST, Curve, set_curve
 from plateside.model.errors import InputError
-from plateside.model.progress import Progress, silent
+from plateside.model.progress import WAITING, Progress, silent
 from plateside.tasks.choose.heroes import Hero, heroes_of
 from plateside.tasks.finish.as_seen import AsSeen
 from plateside.tasks.finish.cards import marked_cards
@@ -84,7 +84,8 @@ def finish(
     match_to   shot that the series is matched to; empty: the shot with the role main, else the first
     grey       where that shot's select shows a grey card (x, y, width, height as shares of the picture); none: where
                it was marked on set, when that was in this very frame
-    progress   in three equal parts: frames chosen for shots without a select, pictures measured, pictures made
+    progress   WAITING while another run of this shoot works; then in three equal parts: frames chosen for shots
+               without a select, pictures measured, pictures made
     accept     shots whose picture may stay as taken, although it is not matched
     extra      frames, by name, that are finished beside the selects, now and from now on
     no_longer  frames of which that was said and counts no more
@@ -95,9 +96,8 @@ def finish(
     if kind not in KINDS:
         raise InputError(words.no_kind(kind, tuple(KINDS)))
     opened = open_shoot(given)
-    steps = 3 * max(len(opened.shoot.shots), 1)
     # two at once would each take the other's pictures for work by hand
-    alone = one_run(opened.folder.plateside_dir / "finish.lock", lambda: progress(0, steps))
+    alone = in_turn(opened.folder.plateside_dir / "finish.lock", lambda: progress(*WAITING))
     with one_decode() as raws, alone:
         if chart is not None:
             mark_chart(opened, *chart, raws)

@@ -133,7 +133,7 @@ class Jobs:
     async def _run(self, worker: Worker, job: Job) -> None:
         def status(done: int, total: int) -> None:
             job.state, job.done, job.total = "running", done, total
-            if time.monotonic() - job.said_at > SAID_EVERY_S or done >= total:
+            if time.monotonic() - job.said_at > SAID_EVERY_S or done >= total > 0:
                 job.said_at = time.monotonic()
                 self._say("work", job.status())
 

@@ -32,7 +32,8 @@ from plateside.tasks.finish.preview import make_plain_preview
 from plateside.tasks.finish.series import finish
 from plateside.tasks.finish.shown import plain_preview, profile_of
 from plateside.tasks.set.press import press, take_back
-from tests.shoots.re_lit import make_shoot
+from plateside.words.finish import finish_lines
+from tests.shoots.re_lit import make_shoot, scene
 from tests.synthetic import dng
 from tests.synthetic.charts import LIGHTS, taken
 
@@ -228,3 +229,26 @@ def test_what_are_no_four_corners_is_refused(shoot: Make, corners: object) -> No
     frame = next(f for f, name in state.landed.items() if name == "chart.dng")
     with pytest.raises(InputError):
         press(root, "colour chart", {"frame": frame, "corners": corners}, state.last_row)
+
+
+def test_a_chart_in_a_frame_that_no_run_has_seen_counts_and_is_said(tmp_path: Path) -> None:
+    """On a shoot just copied off the memory card, and with its file name's mistakes answered by the nearest."""
+    root = make_shoot(tmp_path / "new", shots=())
+    counts = charted()
+    dng.write_dng(
+        root / "frames" / "CHART.dng", np.zeros((*counts.shape, 3)), preview=False, counts=counts,
+        taken="2027:05:01 11:00:00",
+    )  # fmt: skip
+    dng.write_dng(root / "frames" / "IMG_1.dng", scene(), seed=1, taken="2027:05:01 11:05:00")
+    with pytest.raises(
+        InputError, match=r"There is no frame CHRT\.dng in the frames folder\. Nearest names: CHART"
+    ):
+        finish(root, chart=("CHRT.dng", None))
+    report = finish(root, chart=("CHART.dng", None))
+    # what was taken for its chart is never the shot's picture
+    assert {one.frame for one in report.finished} == {"IMG_1.dng"}
+    assert all(one.chart == "CHART.dng" for one in report.finished)
+    (said,) = [
+        line for line in finish_lines(report, report.folder) if line.startswith("Colours by the chart")
+    ]
+    assert said.startswith("Colours by the chart in CHART.dng: ") and said.endswith("(cup)")

@@ -14,6 +14,7 @@ import { JOB } from "./words.js";
  *   data     () => what is sent
  *   again    (args of the running job) => what was sent
  *   counted  (done, total) => words while it runs
+ *   inTurn   words while the same work, begun elsewhere, is not over
  *   done     (result) => words, or nothing
  *   main     the page's chief act
  * Gives back press(), as if the button were pressed, and shut(reason): the press does nothing while there is
@@ -22,7 +23,7 @@ import { JOB } from "./words.js";
  */
 export function longWork(place,
   { words, path, kind, data = () => ({}), again = (_args) => ({}),
-  counted = JOB.done, done = (_result) => "", main = false }) {
+  counted = JOB.done, inTurn = "", done = (_result) => "", main = false }) {
   const button = make("button", { type: "button", class: main ? "main" : null, onclick: () => press() },
     words);
   const bar = make("progress", { "aria-label": words, max: 1 });
@@ -61,7 +62,8 @@ export function longWork(place,
     how.textContent = JOB.begin; bar.removeAttribute("value");
     running = work(path, sent, (job) => {
       if (job.state === "waiting") how.textContent = JOB.waits;
-      if (job.state !== "running" || !job.total) return;
+      if (job.state !== "running") return;
+      if (!job.total) { how.textContent = inTurn || how.textContent; return; }
       bar.max = job.total; bar.value = job.done;
       how.textContent = counted(job.done, job.total);
     });

@@ -55,7 +55,7 @@ const making = longWork(one("#run"), {
   words: SAID.make, path: "/finish/run", kind: "results.finish", main: true,
   data: () => ({ kind: kind.value, match_to: matchTo.value }),
   again: (args) => ({ kind: args.kind, match_to: args.match_to }),
-  counted: going,
+  counted: going, inTurn: SAID.inTurn,
   done: (got) => { afresh(); return got.said.join(" "); },
 });
 

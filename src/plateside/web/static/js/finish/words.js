@@ -2,6 +2,7 @@
 
 export const SAID = {
   make: "Make the series",
+  inTurn: "Another finish of this shoot is running. This one begins when it ends.",
   noFrame: (shot) => `${shot} (no frame yet)`,
   extra: (name) => `${name}, extra`,
   matchedTo: (shot) => `${shot}, the one to match`,

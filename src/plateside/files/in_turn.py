@@ -1,4 +1,4 @@
-"""One run at a time of what writes many files of a shoot: another waits its turn, in whichever process it is.
+"""One at a time of what must not be done twice at once: another waits its turn, in whichever process it is.
 
 The system frees the lock when its holder ends, however it ends.
 """
@@ -15,19 +15,20 @@ _LOOK_AGAIN_S = 0.1
 
 
 @contextlib.contextmanager
-def one_run(lock_file: Path, waiting: Callable[[], object]) -> Iterator[None]:
+def in_turn(lock_file: Path, waiting: Callable[[], object]) -> Iterator[None]:
     """Hold the lock while the block runs.
 
-    waiting  asked again and again while another run holds it; what it raises ends the waiting
+    waiting  asked again and again while another holds it; what it raises ends the waiting
     Raises CouldNotError on a disk fault.
     """
     lock = FileLock(lock_file, timeout=_LOOK_AGAIN_S, thread_local=False)
-    with disk_faults_in_words(lock_file):
+    with disk_faults_in_words(lock_file.parent):
         lock_file.parent.mkdir(parents=True, exist_ok=True)
     while not lock.is_locked:
-        waiting()
-        with disk_faults_in_words(lock_file), contextlib.suppress(Timeout):
+        with disk_faults_in_words(lock_file.parent), contextlib.suppress(Timeout):
             lock.acquire()
+        if not lock.is_locked:
+            waiting()
     try:
         yield
     finally:
