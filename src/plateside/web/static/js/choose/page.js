@@ -1,7 +1,7 @@
 // Choose: a select and an alternate for each shot, by eye.
 /** @import { ProposalShown, SheetsShown } from "../core/facts" */
 import "../core/copied.js";
-import { around, given, make, one, settled } from "../core/dom.js";
+import { around, given, keepingFocus, make, one, settled } from "../core/dom.js";
 import { follow } from "../core/live.js";
 import { plain, undoes } from "../core/keys.js";
 import { say } from "../core/say.js";
@@ -84,7 +84,6 @@ function here() {
   const key = JSON.stringify([frame, part, sheets.ticked.has(frame.id), sheets.ticked.size, shot]);
   if (key === drawn) return;
   drawn = key;
-  const focused = panel.contains(document.activeElement) ? document.activeElement?.id : "";
   const act = (id, words, letter, pressed, go, disabled = false) =>
     make("button", { type: "button", id, "aria-pressed": pressed === null ? null : String(pressed),
     onclick: go, disabled, "aria-keyshortcuts": letter },
@@ -102,7 +101,7 @@ function here() {
     for (const id of moved.value ? idsToMove : []) await frames.press("frame belongs",
       { frame: id, shot: moved.value });
   });
-  panel.replaceChildren(
+  keepingFocus(panel, () => panel.replaceChildren(
     make("button", { type: "button", id: "look",
       class: "picture-button", onclick: look, "aria-label": PANEL.look(frame.name) }, picture),
     make("h2", {}, frame.name),
@@ -141,8 +140,7 @@ function here() {
           onclick: () => frames.press("judge again", { frame: frame.id }) },
           PANEL.judge[Number(Boolean(frame.word))]))),
       moved)),
-  );
-  if (focused) document.getElementById(focused)?.focus();
+  ));
 }
 
 async function decide(kind, frame = current()) {
@@ -217,9 +215,10 @@ document.addEventListener("keydown", (event) => {
  */
 const groundsOf = (shot) => JSON.stringify(frames.of(shot).map((f) => [f.id, f.word, f.pressed]));
 
-function propose() {
-  if (!proposal) return;
-  for (const choice of proposal.shots) {
+const propose = () => keepingFocus(place, drawProposal);
+
+function drawProposal() {
+  for (const choice of proposal?.shots ?? []) {
     const place = document.querySelector(`.proposal[data-shot="${CSS.escape(choice.shot)}"]`),
       now = groundsOf(choice.shot);
     if (!place) continue;

@@ -1,6 +1,7 @@
 // Asking the server, telling it of a change, and long work that it does meanwhile.
 /** @import { JobShown } from "./facts" */
 import { one } from "./dom.js";
+import { letGo } from "./hold.js";
 import { on } from "./live.js";
 import { SAID } from "./words.js";
 
@@ -17,6 +18,7 @@ export class Refused extends Error {
 async function answer(response) {
   const isJson = (response.headers.get("content-type") || "").includes("json");
   const reply = isJson ? await response.json() : await response.text();
+  await letGo();
   if (response.ok) return reply;
   throw new Refused(reply.error || SAID.failed(response.status), response.status, reply.mistakes, reply);
 }
@@ -49,7 +51,9 @@ function aWhile(times, signal) {
 }
 
 async function askOnce(path, signal) {
-  return answer(await reach(path, { signal, headers: { accept: "application/json, image/svg+xml" } }));
+  const reply = await answer(await reach(path, { signal, headers: { accept: "application/json, image/svg+xml" } }));
+  signal?.throwIfAborted();
+  return reply;
 }
 
 /**

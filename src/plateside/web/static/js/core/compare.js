@@ -1,5 +1,5 @@
 // Two to four pictures side by side at full size, moved in step. Used for frames, and for before and after.
-import { all, make } from "./dom.js";
+import { keepingFocus, make } from "./dom.js";
 import { Glass } from "./glass.js";
 import { plain } from "./keys.js";
 import { COMPARE } from "./words.js";
@@ -48,16 +48,13 @@ export function compare(items, { title, keyed = (_event, _id) => {}, closed = ()
     for (const item of now) {
       const foot = feet.get(item.id);
       if (!foot) continue;
-      const focused = foot.contains(document.activeElement)
-        ? all("button", foot).indexOf(document.activeElement) : -1;
-      foot.replaceChildren(
+      keepingFocus(foot, () => foot.replaceChildren(
         make("span", { class: "who" }, make("strong", {}, item.name), " ", item.words),
         item.acts?.length ? make("span", { class: "acts" },
           item.acts.map((a) => make("button",
           { type: "button", "aria-pressed": a.pressed === undefined ? null : String(a.pressed),
           onclick: a.do, "aria-label": COMPARE.act(a.words, item.name) }, a.words))) : "",
-      );
-      if (focused >= 0) all("button", foot)[focused]?.focus();
+      ));
     }
   }
 

@@ -1,4 +1,6 @@
 // Elements made in code: text is always text, never markup.
+import { whenLetGo } from "./hold.js";
+
 const SVG = "http://www.w3.org/2000/svg";
 
 /**
@@ -52,12 +54,27 @@ export function drawing(text) {
 /** The element that has the focus. @returns {any} */
 export const focused = () => document.activeElement;
 
+const namedAs = (element) => element.getAttribute("aria-label") ?? element.textContent;
+
+/** Draw within a place: what had the focus has it again, by its id or as the same of those called alike. */
+export function keepingFocus(place, draws) {
+  const had = place.contains(focused()) ? focused() : null;
+  const alike = () => all(had.localName, place).filter((each) => namedAs(each) === namedAs(had));
+  const n = had ? alike().indexOf(had) : 0;
+  draws();
+  if (!had || had.isConnected || !(had.id || namedAs(had))) return;
+  ((had.id && document.getElementById(had.id)) || alike()[n])?.focus({ preventScroll: true });
+}
+
 /** The nearest element around what an event came from. @type {(event: Event, selector: string) => any} */
 export const around = (event, selector) => event.target instanceof Element
   ? event.target.closest(selector) : null;
 
-/** Call only after `ms` without another call; the latest wins. */
+/** Call only after `ms` without another call, and with nothing held down; the latest wins. */
 export function settled(ms, action) {
   let timer = 0;
-  return (...args) => { clearTimeout(timer); timer = setTimeout(() => action(...args), ms); };
+  return (...args) => {
+    clearTimeout(timer);
+    timer = setTimeout(() => whenLetGo(() => action(...args)), ms);
+  };
 }

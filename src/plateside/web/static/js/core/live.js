@@ -1,4 +1,6 @@
 // The event stream: rows of the journal and news, and whether we are still connected.
+import { whenLetGo } from "./hold.js";
+
 const SILENT_MS = 8000;
 const listeners = new Map();
 /** The shoot that this page was drawn of: where another is open by now, the stream says so first. */
@@ -15,8 +17,12 @@ export function on(kind, action) {
   return () => listeners.get(kind).delete(action);
 }
 
+/** What is pressed meanwhile is about the rows seen so far. */
 function pass(kind, data) {
-  for (const action of listeners.get(kind) || []) action(data);
+  whenLetGo(() => {
+    if (kind === "row") lastRow = Math.max(lastRow, data.n);
+    for (const action of listeners.get(kind) || []) action(data);
+  });
 }
 
 /** The number of the newest row this page has seen. */
@@ -56,9 +62,7 @@ function hear(kind) {
   source.addEventListener(kind, (event) => {
     if (typeof event.data !== "string") return;
     heard();
-    const data = JSON.parse(event.data);
-    if (kind === "row") lastRow = Math.max(lastRow, data.n);
-    pass(kind, data);
+    pass(kind, JSON.parse(event.data));
   });
 }
 

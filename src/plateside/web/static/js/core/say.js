@@ -1,5 +1,6 @@
 // One line at the foot of the page for what was done or could not be.
 import { make, one } from "./dom.js";
+import { whenLetGo } from "./hold.js";
 let timer = 0;
 
 /**
@@ -15,7 +16,7 @@ export function say(words, action = null, ms = 5000) {
     action.do();
   } }, action.words)] : []));
   clearTimeout(timer);
-  timer = setTimeout(() => place.replaceChildren(), action ? 12000 : ms);
+  timer = setTimeout(() => whenLetGo(() => place.replaceChildren()), action ? 12000 : ms);
 }
 
 /** Run an action; what it could not do is said. */

@@ -2,7 +2,7 @@
 /** @import { DeliverShown, DeliveryShown, PointShown } from "../core/facts" */
 import "../core/copied.js";
 import { ask } from "../core/ask.js";
-import { focused, given, make, one, settled } from "../core/dom.js";
+import { focused, given, keepingFocus, make, one, settled } from "../core/dom.js";
 import { follow, on, sawRow } from "../core/live.js";
 import { ahead, pressed } from "../core/press.js";
 import { Saved, markField } from "../core/save.js";
@@ -19,7 +19,9 @@ const file = (path) => `/deliver/files/${path.split("/").map(encodeURIComponent)
 // ---- pictures
 // ----------------------------------------------------------------------------------------------
 
-function draw() {
+const draw = () => keepingFocus(one("main"), drawAll);
+
+function drawAll() {
   const place = one("#pictures"), names = reply.shots.map((s) => s.name);
   if ([...pictures.keys()].join("\n") !== names.join("\n")) {
     pictures.clear();
@@ -70,14 +72,12 @@ function rights() {
     if (document.activeElement !== input) input.value = reply.creator[name];
   }
   const people = reply.shots.filter((s) => s.person);
-  const had = document.activeElement?.id;
   one("#releases").replaceChildren(...people.map((s) => {
     const box = make("input", { type: "checkbox", id: `release-${s.name}`, checked: s.model_release });
     box.addEventListener("change",
       () => saved.save([{ put: ["shots", s.name, "model_release"], value: box.checked }]));
     return make("p", { class: "release" }, box, make("label", { for: `release-${s.name}` }, s.release_words));
   }));
-  if (had?.startsWith("release-")) document.getElementById(had)?.focus();
 }
 
 // ---- made, packed, checked

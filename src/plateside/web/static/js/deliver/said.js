@@ -1,6 +1,7 @@
 // What was done, said beside it: the line at the foot of the page would lie over the words that are being
 // written.
 import { make } from "../core/dom.js";
+import { whenLetGo } from "../core/hold.js";
 
 const LONG_MS = 12000;
 
@@ -22,7 +23,7 @@ export class Said {
     // while a finger or the keys are on it, it stays
     const empty = () => {
       if (this.element.contains(document.activeElement)) this.timer = setTimeout(empty, 2000);
-      else this.element.replaceChildren();
+      else whenLetGo(() => this.element.replaceChildren());
     };
     this.timer = setTimeout(empty, LONG_MS);
   }

@@ -2,6 +2,7 @@
 /** @import { ChartShown, FinishShown } from "../core/facts" */
 import { tell } from "../core/ask.js";
 import { make, one } from "../core/dom.js";
+import { letGo } from "../core/hold.js";
 import { press, takeBack } from "../core/press.js";
 import { say, trying } from "../core/say.js";
 import { corners, isQuadrangle } from "./corners.js";
@@ -80,6 +81,7 @@ export function drawChart(reply, changed) {
     const image = new Image();
     image.src = `/frames/${frame}/view.jpg`;
     try { await image.decode(); } catch { /* the corners are shown without it */ }
+    await letGo();
     if (mine !== asked) return;
     const picker = corners({ src: image.src, alt: CHART.picture(name(frame)), wide: image.naturalWidth || 3,
       high: image.naturalHeight || 2, names: CHART.corners, points: at, changed: () => {

@@ -21,7 +21,7 @@ export function divided({ name, before, beforeWords, after, wide, high }) {
     class: "divider", role: "slider", tabindex: 0, "aria-label": DIVIDED.divider(name),
       "aria-valuemin": 0, "aria-valuemax": 100, "aria-orientation": "horizontal",
   }, make("span", { class: "grip", "aria-hidden": "true" }));
-  const stage = make("div", { class: "divided" }, under, over,
+  const stage = make("div", { class: "divided", "data-held": true }, under, over,
     make("span", { class: "side left", "aria-hidden": "true" }, beforeWords),
     make("span", { class: "side right", "aria-hidden": "true" }, SAID.finished), handle);
   stage.style.aspectRatio = `${wide} / ${high}`;

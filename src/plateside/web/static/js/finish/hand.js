@@ -58,7 +58,7 @@ export function hand({ reply, shot, after, changed }) {
   });
   const rows = NAMES.map((what) => {
     const out = make("output", { for: name(what) });
-    const input = make("input", { type: "range", id: name(what), min: -limits[what], max: limits[what],
+    const input = make("input", { type: "range", "data-held": true, id: name(what), min: -limits[what], max: limits[what],
       step: STEPS[what] });
     input.addEventListener("input", () => { now()[what] = Number(input.value); words(); show(); });
     input.addEventListener("change", () => write());

@@ -1,7 +1,7 @@
 // Finish: the pictures made to look like one series, and shown to be.
 /** @import { FinishShown, PictureFinished, ShotFinished } from "../core/facts" */
 import { ask } from "../core/ask.js";
-import { given, make, one, settled } from "../core/dom.js";
+import { given, keepingFocus, make, one, settled } from "../core/dom.js";
 import { follow, on, sawRow } from "../core/live.js";
 import { compare } from "../core/compare.js";
 import { drawChart } from "./chart.js";
@@ -62,8 +62,10 @@ const making = longWork(one("#run"), {
 // ---- what stands there
 // -------------------------------------------------------------------------------------
 
-function draw() {
-  const focused = document.activeElement?.id;
+/** Who moves a control by keys goes on moving it. */
+const draw = () => keepingFocus(one("main"), drawAll);
+
+function drawAll() {
   options();
   const finished = done();
   one("#stands").textContent = reply.headline;
@@ -77,10 +79,6 @@ function draw() {
   one("#shots").replaceChildren(...reply.shots.flatMap((shot) =>
     [shot, ...reply.extras.filter((extra) => extra.of === shot.name)]).map(section),
   ...reply.extras.filter((extra) => !reply.shots.some((shot) => shot.name === extra.of)).map(section));
-  // who moves a control by keys goes on moving it
-  if (focused && document.activeElement === document.body) {
-    document.getElementById(focused)?.focus({ preventScroll: true });
-  }
 }
 
 /** A frame that was to be taken again, or a look that is off: said before a whole series is made like it. */
@@ -191,8 +189,6 @@ function closely({ name, picture }) {
 // --------------------------------------------------------------------------------------------
 
 const afresh = settled(100, async () => {
-  // a control that is held is let go with a change, and that asks again
-  if (document.querySelector(".wheel input:active")) return;
   try {
     reply = await ask("/finish/standing");
     sawRow(reply.row);

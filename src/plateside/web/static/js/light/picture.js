@@ -1,6 +1,7 @@
 // Planned pictures: rough first, then clean in its place; drawn in the background, stopped at a press.
 import { work } from "../core/ask.js";
 import { make, one } from "../core/dom.js";
+import { letGo } from "../core/hold.js";
 import { SAID } from "./words.js";
 
 const WHAT = { boards: "sheer and boards", hours: "three hours", apertures: "three apertures" };
@@ -65,6 +66,7 @@ export class Pictures {
     const img = make("img", { src: `/light/picture/${reply.key}.jpg`, width: reply.width_px,
       height: reply.height_px, alt: SAID.pictureOf(title, reply.words), "data-quality": quality });
     await img.decode();
+    await letGo();
     const figure = one("#picture");
     figure.replaceChildren(img, make("figcaption", { class: "small" }, make("strong", {}, title),
       ...[...reply.words, ...other].map((w) => make("span", {}, w)),

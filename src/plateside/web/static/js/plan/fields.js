@@ -107,6 +107,12 @@ class Field {
     return this.sending === null && this.control.text() !== this.control.textOf(this.shown);
   }
 
+  /** Whether letters stand here that are neither saved nor on their way. */
+  get writing() {
+    const { control } = this, text = control.text();
+    return /^text/.test(control.element.type ?? "") && text !== control.textOf(this.shown) && text !== this.sending;
+  }
+
   #listen() {
     const element = this.control.element;
     const commit = () => this.commit();

@@ -2,12 +2,13 @@
 // behind it.
 /** @import { DayAnswer, PlannedDay } from "../core/facts" */
 import { ask, Refused } from "../core/ask.js";
-import { all, around, focused, given, make, one, settled } from "../core/dom.js";
+import { all, around, given, make, one, settled } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
 import { Saved } from "../core/save.js";
 import { say, trying } from "../core/say.js";
 import { DayChart, dayNotes, dayOrder } from "./day.js";
 import { at, Fields } from "./fields.js";
+import { begun, goOn, movedTo } from "./go_on.js";
 import { Items } from "./items.js";
 import { lightRead } from "./light_read.js";
 import { Pictures } from "./pictures.js";
@@ -65,7 +66,7 @@ function take(now, reply) {
   const before = value;
   value = now;
   const same = structure(before) === structure(now);
-  if (!same) rebuild();
+  if (!same) rebuild(before);
   fields.show(marking);
   for (const each of cards) each.words(now);
   briefs();
@@ -276,7 +277,7 @@ function mend(error) {
 /** Fields of a channel without a hint, by this page's own label where it has one. */
 const bare = (...names) => names.map((name) => [name, { label: CHANNEL[name], hint: "" }]);
 
-function rebuild() {
+function rebuild(before = value) {
   const known = new Set(cards.map((each) => each.name));
   let open = cards.find((each) => each.isOpen)?.name ?? "";
   // a shot that was only called anew stays open
@@ -289,9 +290,9 @@ function rebuild() {
   const unfoldedChannels = new Set(all("#channel-list > li")
     .filter((each) => each.querySelector("details")?.open)
     .map((each) => each.querySelector(".of-name input").value));
-  const had = focused()?.closest?.("[data-path]")?.dataset.path;
+  const were = begun(fields);
   for (const place of ["#shot-list", "#step-list", "#channel-list"]) fields.forget(one(place));
-  const before = new Map(cards.map((each) => [each.name, each]));
+  const old = new Map(cards.map((each) => [each.name, each]));
   cards = value.shots.map((shot, number) => new ShotCard({
     fields, value, number, total: value.shots.length,
     move: (by) => items.move(["shots", number], shot.name, (act) => `#shot-${shot.name} ${act}`, by),
@@ -303,8 +304,7 @@ function rebuild() {
     const reply = day?.shots.find((shot) => shot.name === each.name);
     if (reply) {
       each.show(reply);
-      const old = before.get(each.name);
-      if (old?.element.classList.contains("stale")) each.stale();
+      if (old.get(each.name)?.element.classList.contains("stale")) each.stale();
     } else each.stale();
     if (open === each.name) each.open();
     each.rest.open = unfolded.has(each.name);
@@ -336,8 +336,7 @@ function rebuild() {
       channel.name, (act, to) => `[data-item="channels-${to}"] ${act}`, by),
     remove: () => items.removeChannel(["channels", number], channel.name),
   })));
-  if (had) one("main")
-    .querySelector(`[data-path="${CSS.escape(had)}"] :is(input, select, textarea)`)?.focus();
+  goOn(fields, were, (path) => movedTo(path, before, value));
 }
 
 // ---- one shot open at a time ---------------------------------------------------------------------------

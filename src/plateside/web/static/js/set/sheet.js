@@ -2,7 +2,7 @@
 // sound, screen.
 /** @import { LayerShown, LayersShown, LeftShown, Marks, SetScreen } from "../core/facts" */
 import { ask, tell } from "../core/ask.js";
-import { all, focused, make, one } from "../core/dom.js";
+import { all, focused, keepingFocus, make, one } from "../core/dom.js";
 import { press } from "../core/press.js";
 import { say } from "../core/say.js";
 import { addShot } from "./add_shot.js";
@@ -50,11 +50,13 @@ export class Sheet {
   /** What it shows has changed. */
   filled() {
     if (!this.box.open) return;
-    this.#showFrame();
-    this.#notUsed();
-    this.#layers();
-    this.#shots();
-    this.#light();
+    keepingFocus(this.box, () => {
+      this.#showFrame();
+      this.#notUsed();
+      this.#layers();
+      this.#shots();
+      this.#light();
+    });
   }
 
   /** A frame with its marks, for the bright view. */

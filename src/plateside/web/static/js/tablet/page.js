@@ -1,7 +1,7 @@
 // The laptop's side: a code to scan, who is paired, and closing again.
 /** @import { TabletShown } from "../core/facts" */
 import { ask, tell } from "../core/ask.js";
-import { given, make, one } from "../core/dom.js";
+import { given, keepingFocus, make, one } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
 import { trying } from "../core/say.js";
 import { SAID } from "./words.js";
@@ -24,12 +24,12 @@ function show(reply) {
     make("img", { alt: SAID.code, width: 300, height: 300, src: `/tablet/code.svg?of=${Date.now()}` }));
   shownCode = now.code;
   one("#none").hidden = now.devices.length > 0;
-  one("#devices").replaceChildren(...now.devices.map((device) => make("li", {},
+  keepingFocus(one("#devices"), () => one("#devices").replaceChildren(...now.devices.map((device) => make("li", {},
     make("span", {}, device.name, " ",
       make("span", { class: "soft small" },
       SAID.since(new Date(device.since).toLocaleDateString([], { day: "numeric", month: "long" })))),
     make("button", { type: "button", "aria-label": SAID.forget(device.name),
-      onclick: () => press("/tablet/forget", { number: device.number }) }, "Forget"))));
+      onclick: () => press("/tablet/forget", { number: device.number }) }, "Forget")))));
   tick();
 }
 
