@@ -19,7 +19,8 @@ import numpy as np
 from numpy.typing import NDArray
 from skimage.color import rgb2lab
 
-from plateside.finish.matching import Match, look, match
+from plateside.finish.matching import Match, match
+from plateside.finish.recognised import look
 from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import delta_e_ciede2000, photograph
 

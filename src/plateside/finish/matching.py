@@ -3,12 +3,10 @@
 What is compared, the surest first:
 
     grey card     the card read in the light of both: exact, unless what both show says that the light has changed since
-    same things   features found in both (SIFT: D. G. Lowe, IJCV 60 (2004), 91; homography by RANSAC: M. A. Fischler
-                  and R. C. Bolles, CACM 24 (1981), 381), then the median ratio of what lies on each other
+    same things   features found in both (`recognised`), then the median ratio of what lies on each other
     settings      the exposure that both raws were given, when the surroundings agree: as bright, and of one colour
-    surroundings  surface and background outside the subject: the shift of one picture's histogram of log exposure and
-                  log chroma that best lies on the other's (gains are shifts there: J. T. Barron, "Convolutional Color
-                  Constancy", ICCV 2015). It brings the picture nearer and proves nothing
+    surroundings  surface and background outside the subject (`surroundings`). It brings the picture nearer and proves
+                  nothing
 
 When the surroundings have too little in common the picture is left as it is, and that is said. All inputs are small
 linear pictures (h, w, 3), about 480 px on the long side; nothing here sees the full-size picture.
@@ -16,26 +14,21 @@ linear pictures (h, w, 3), about 480 px on the long side; nothing here sees the 
 
 from dataclasses import dataclass, replace
 
-import cv2
 import numpy as np
-from numpy.typing import NDArray
 
-from plateside.finish.across import Across, gather, light_across, worst_part
+from plateside.finish.across import Across, light_across
+from plateside.finish.cells import gather, worst_part
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.facts import ITSELF as ITSELF_CODE
 from plateside.finish.facts import MatchFacts
-from plateside.finish.matched import LARGEST_STOPS, READ_TO_STOPS, reach_stops
-from plateside.finish.raised import followed
-from plateside.finish.shared import Shared, usable
+from plateside.finish.matched import READ_TO_STOPS, reach_stops
+from plateside.finish.recognised import MatchView, same_things
+from plateside.finish.shared import Shared
+from plateside.finish.surroundings import LARGEST_CHROMA_STOPS, surroundings
 from plateside.finish.tone import STRAIGHT, Curve, apply_curve
 from plateside.finish.white_balance import NONE, Gains, of_array
-from plateside.ground.spectrum import correlated
-from plateside.ground.srgb import LUMINANCE, Floats, to_display, to_lab
+from plateside.ground.srgb import Floats, to_lab
 
-Mask = NDArray[np.bool_]
-
-LARGEST_CHROMA_STOPS = 0.75
-"""Red or blue against green: about 150 mired."""
 SURE_ENOUGH = 0.65
 """Least likeness of surroundings (0..1) that is acted on; below, the picture is left alone."""
 LEAST_STOPS, LEAST_MIRED = 1 / 6, 12.0
@@ -43,17 +36,10 @@ LEAST_STOPS, LEAST_MIRED = 1 / 6, 12.0
 AGREE_STOPS, AGREE_MIRED = 0.25, 15.0
 """What was read otherwise must agree so far with what the pictures show, else it tells of another light."""
 
-_FEWEST_FEATURES = 25
-_MOST_FEATURES = 1000
 _COMPARED = 20_000
 """places over which a median colour difference is taken"""
 _FEWEST_KEPT = 0.4
 _NEAR_STOPS = 0.03
-_BLUR_PX = 2.5
-_NEAREST = 4.0
-"""So many times as large a thing may be in one of two pictures that are compared."""
-_BIN_STOPS = 1 / 10
-_SOFT_BINS = (1.0, 0.6, 0.6)
 
 
 @dataclass(frozen=True)
@@ -135,23 +121,6 @@ UNKNOWN = Known()
 ITSELF = Match(NONE, ITSELF_CODE, 1.0, None, None, 0.0, 0.0)
 
 
-@dataclass(frozen=True, eq=False)
-class MatchView:
-    """A small linear picture, looked at once: its features are found once, however often it is compared."""
-
-    linear: Floats
-    subject: Mask | None
-    """where the food is (True); surroundings are the rest"""
-    keys: tuple[cv2.KeyPoint, ...]
-    descriptors: NDArray[np.float32] | None
-    """what describes each key, (n, 128)"""
-
-
-def look(linear: Floats, subject: Mask | None = None) -> MatchView:
-    """Find the features of a small linear picture."""
-    return MatchView(linear, subject, *_features(linear))
-
-
 def match(
     reference: MatchView,
     picture: MatchView,
@@ -166,7 +135,7 @@ def match(
     known          what is known of both beside what they show
     """
     reach = reach_stops(known.from_raw) + READ_TO_STOPS
-    found = _same_things(reference, picture)
+    found = same_things(reference, picture)
     seen = None if found is None else _wanted(_median_ratio(found.theirs, found.mine), keep_exposure)
     if known.card is not None:
         gains = _wanted(known.card, keep_exposure)
@@ -176,7 +145,7 @@ def match(
         return _measured("same things", seen, found, keep_exposure, reach, known)
     if not same_surface:
         return Match(NONE, "nothing", 0.0, None, None, 0.0, 0.0)
-    gains_or_none, sure = _surroundings(reference, picture)
+    gains_or_none, sure = surroundings(reference, picture)
     if gains_or_none is None or sure < SURE_ENOUGH:
         return Match(NONE, "nothing", sure, None, None, 0.0, 0.0)
     acted_on = _beyond_doubt(gains_or_none, keep_exposure)
@@ -282,119 +251,3 @@ def _differences(theirs: Floats, mine: Floats) -> tuple[float, float]:
     theirs, mine = theirs[::step], mine[::step]
     apart = delta_e(to_lab(np.clip(theirs, 0, 1)), to_lab(np.clip(mine, 0, 1)))
     return float(np.median(apart)), float(np.quantile(apart, 2 / 3))
-
-
-def _features(linear: Floats) -> tuple[tuple[cv2.KeyPoint, ...], NDArray[np.float32] | None]:
-    """SIFT on lightness stretched to the same range, so that a dark frame has as many as a bright one."""
-    light = to_display(np.clip(linear @ LUMINANCE, 0, None))
-    low, high = np.percentile(light, [1, 99])
-    grey = np.clip((light - low) / max(float(high - low), 1e-6), 0, 1)
-    sift = cv2.SIFT_create(nfeatures=_MOST_FEATURES)  # type: ignore[attr-defined]
-    keys, descriptors = sift.detectAndCompute((grey * 255).astype(np.uint8), None)
-    return tuple(keys), descriptors
-
-
-def _same_things(view: MatchView, other: MatchView) -> Shared | None:
-    """Colours of the reference and of the picture at the same places of the scene, or None."""
-    reference, keys_1, descriptors_1 = view.linear, view.keys, view.descriptors
-    picture, keys_2, descriptors_2 = other.linear, other.keys, other.descriptors
-    if descriptors_1 is None or descriptors_2 is None or min(len(keys_1), len(keys_2)) < _FEWEST_FEATURES:
-        return None
-    pairs = cv2.BFMatcher(cv2.NORM_L2).knnMatch(descriptors_2, descriptors_1, k=2)
-    good = [p[0] for p in pairs if len(p) == 2 and p[0].distance < 0.75 * p[1].distance]
-    if len(good) < _FEWEST_FEATURES:
-        return None
-    mine = np.array([keys_2[m.queryIdx].pt for m in good], dtype=np.float32)
-    theirs = np.array([keys_1[m.trainIdx].pt for m in good], dtype=np.float32)
-    cv2.setRNGSeed(1)
-    homography, inliers = cv2.findHomography(mine, theirs, cv2.RANSAC, 3.0)
-    if homography is None or int(inliers.sum()) < max(_FEWEST_FEATURES, len(good) // 4):
-        return None
-    back, size = np.linalg.inv(homography), picture.shape[:2]
-    # a little blur, so that grain, focus and a pixel's error do not matter: as wide in both where one was nearer
-    height, width = reference.shape[:2]
-    nearer = float(np.clip(_enlarged(back, width / 2, height / 2), 1 / _NEAREST, _NEAREST))
-    blurred = _blurred(picture, _BLUR_PX * max(nearer, 1.0))
-    laid = np.asarray(
-        cv2.warpPerspective(blurred, homography, (width, height), flags=cv2.INTER_LINEAR), np.float32
-    )
-    whole = np.ones(picture.shape[:2], np.uint8)
-    there = cv2.warpPerspective(whole, homography, (width, height), flags=cv2.INTER_NEAREST)
-    there = cv2.erode(there, np.ones((9, 9), np.uint8))
-    soft = _blurred(reference, _BLUR_PX * max(1 / nearer, 1.0))
-    both = (there > 0) & usable(soft) & usable(laid)
-    if both.sum() < 0.02 * both.size:
-        return None
-    return followed(soft, laid, both, back, size)
-
-
-def _enlarged(homography: Floats, x: float, y: float) -> float:
-    """How many times as long a short line at a place becomes: the root of the Jacobian's determinant."""
-    below = abs(float(homography[2] @ (x, y, 1)))
-    return float(np.sqrt(abs(np.linalg.det(homography)) / max(below, 1e-9) ** 3))
-
-
-def _blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:
-    return np.asarray(cv2.GaussianBlur(linear.astype(np.float32), (0, 0), sigma_px), np.float32)
-
-
-def _surroundings(reference: MatchView, picture: MatchView) -> tuple[Gains | None, float]:
-    """Gains from the best shift of one log histogram on the other, and their likeness there (0..1)."""
-    one = _histogram(reference.linear, reference.subject)
-    two = _histogram(picture.linear, picture.subject)
-    if one is None or two is None:
-        return None, 0.0
-    # Roots, so that the sum over bins is the Bhattacharyya coefficient: 1 for the same distribution.
-    reach = [round(LARGEST_STOPS / _BIN_STOPS), *[round(LARGEST_CHROMA_STOPS / _BIN_STOPS)] * 2]
-    window = correlated(np.sqrt(one), np.sqrt(two), reach)
-    # of two shifts that fit as well, the smaller one is the likelier
-    shifts = np.meshgrid(*[np.arange(-r, r + 1) * _BIN_STOPS for r in reach], indexing="ij")
-    prior = np.exp(-0.5 * ((shifts[0] / 1.5) ** 2 + (shifts[1] / 0.5) ** 2 + (shifts[2] / 0.5) ** 2) * 0.1)
-    place = np.unravel_index(int(np.argmax(window * prior)), window.shape)
-    light, red, blue = (
-        _refined(window, place, axis) * _BIN_STOPS - reach[axis] * _BIN_STOPS for axis in range(3)
-    )
-    green = 2.0**light
-    return of_array(np.array([green * 2.0**red, green, green * 2.0**blue])), float(
-        np.clip(window[place], 0, 1)
-    )
-
-
-def _refined(window: Floats, place: tuple[np.intp, ...], axis: int) -> float:
-    """The top of the parabola through the best bin and its two neighbours along `axis` [bins]."""
-    at = int(place[axis])
-    if not 0 < at < window.shape[axis] - 1:
-        return float(at)
-    index = list(place)
-    values = []
-    for step in (-1, 0, 1):
-        index[axis] = np.intp(at + step)
-        values.append(float(window[tuple(index)]))
-    bend = values[0] - 2 * values[1] + values[2]
-    return at + (0.5 * (values[0] - values[2]) / bend if bend < -1e-12 else 0.0)
-
-
-def _histogram(linear: Floats, subject: Mask | None) -> Floats | None:
-    """Share of the surroundings by log2 green, log2 red/green, log2 blue/green; softened; None when too few."""
-    soft = _blurred(linear, 2.0)
-    there = usable(soft)
-    if subject is not None and subject.shape == there.shape:
-        there &= ~subject
-    colours = soft[there].astype(np.float64)
-    if len(colours) < 0.02 * there.size:
-        return None
-    log = np.log2(colours)
-    points = np.stack([log[:, 1], log[:, 0] - log[:, 1], log[:, 2] - log[:, 1]], axis=1)
-    edges = [np.arange(low, high, _BIN_STOPS) for low, high in ((-8.0, 0.5), (-3.0, 4.0), (-4.0, 2.5))]
-    counts, _ = np.histogramdd(points, bins=edges)
-    for axis, width in enumerate(_SOFT_BINS):
-        counts = _softened(counts, width, axis)
-    total = counts.sum()
-    return counts / total if total > 0 else None
-
-
-def _softened(counts: Floats, sigma_bins: float, axis: int) -> Floats:
-    reach = int(np.ceil(3 * sigma_bins))
-    kernel = np.exp(-0.5 * (np.arange(-reach, reach + 1) / sigma_bins) ** 2)
-    kernel /= kernel.sum()
-    return np.apply_along_axis(lambda line: np.convolve(line, kernel, mode="same"), axis, counts)

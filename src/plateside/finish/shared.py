@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -37,3 +38,8 @@ def shared_at(theirs: Floats, mine: Floats, at: NDArray[Any], back: Floats, size
 def usable(linear: Floats) -> NDArray[np.bool_]:
     """Pixels that are neither near black nor near clipping in any channel."""
     return np.asarray((lowest(linear) > _DARKEST) & (highest(linear) < _BRIGHTEST))
+
+
+def blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:
+    """A picture (h, w, 3) smoothed, so that noise and a pixel's error do not matter."""
+    return np.asarray(cv2.GaussianBlur(linear.astype(np.float32), (0, 0), sigma_px), np.float32)

@@ -19,8 +19,9 @@ from plateside.finish.across import LARGEST_STOPS, NODES, Across
 from plateside.finish.chart import ColourProfile
 from plateside.finish.develop import develop, reduced
 from plateside.finish.facts import by_now
-from plateside.finish.matching import ITSELF, Known, Match, MatchView, look, match
+from plateside.finish.matching import ITSELF, Known, Match, match
 from plateside.finish.noise import strength
+from plateside.finish.recognised import MatchView, look
 from plateside.finish.render import highlight
 from plateside.finish.tiles import Developing, developing
 from plateside.finish.tone import CALM_CONTRAST, STRAIGHT, Curve
