@@ -26,6 +26,8 @@ _WORTH_STOPS = 0.06
 """An uneven light is evened from this size on, root mean square ..."""
 _EXPLAINED = 0.6
 """... when what was apart is down to this share of it."""
+_FEWEST_ABOUT = 0.3
+"""Of what counts: with less about the dish, it tells of the light too."""
 _BAND_ROWS = 256
 
 
@@ -97,9 +99,12 @@ def light_across(cells: Cells, gains: Floats) -> Across | None:
         else:
             coefficients = _solved(basis, wanted, weight, stiff * weight.sum())
             fitted = basis @ coefficients
+    # a dish in another colour, with sauce or ripe, is no light: what is about it must be explained by itself
+    about = weight * ~cells.dish
+    told = weight if about.sum() < _FEWEST_ABOUT * weight.sum() else about
     # squares: a lamp at the edge is far off in a few places
-    before = _mean(np.abs(wanted).max(axis=1) ** 2, weight) ** 0.5
-    after = _mean(np.abs(wanted - fitted).max(axis=1) ** 2, weight) ** 0.5
+    before = _mean(np.abs(wanted).max(axis=1) ** 2, told) ** 0.5
+    after = _mean(np.abs(wanted - fitted).max(axis=1) ** 2, told) ** 0.5
     too_far = float(np.abs(fitted).max()) > LARGEST_STOPS
     if before < _WORTH_STOPS or after > _EXPLAINED * before or too_far:
         return None

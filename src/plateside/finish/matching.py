@@ -13,16 +13,17 @@ linear pictures (h, w, 3), about 480 px on the long side; nothing here sees the 
 """
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
 from plateside.finish.across import Across, light_across
-from plateside.finish.cells import gather, worst_part
+from plateside.finish.cells import Cells, gather, taken_by, worst_part
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.facts import ITSELF as ITSELF_CODE
 from plateside.finish.facts import MatchFacts
-from plateside.finish.matched import READ_TO_STOPS, reach_stops
-from plateside.finish.recognised import MatchView, same_things
+from plateside.finish.matched import MOST_LEFT, READ_TO_STOPS, reach_stops
+from plateside.finish.recognised import Mask, MatchView, same_things
 from plateside.finish.shared import Shared
 from plateside.finish.surroundings import LARGEST_CHROMA_STOPS, surroundings
 from plateside.finish.tone import STRAIGHT, Curve, apply_curve
@@ -38,7 +39,13 @@ AGREE_STOPS, AGREE_MIRED = 0.25, 15.0
 
 _COMPARED = 20_000
 """places over which a median colour difference is taken"""
-_FEWEST_KEPT = 0.4
+_HARDLY = 0.75
+"""A picture with more than this share of its difference left was hardly brought nearer (common practice, no source)."""
+_MUCH = 0.45
+"""Of a picture: with less, something else must bear out what it tells."""
+_FEWEST = 0.02
+"""Of the picture: less that is the same tells nothing."""
+_FEWEST_MOVED = 0.01
 _NEAR_STOPS = 0.03
 
 
@@ -48,8 +55,8 @@ class Match:
 
     gains: Gains
     by: str
-    """grey card, same things, settings, surroundings, itself (others are matched to it), too far (left as it is) or
-    nothing"""
+    """grey card, same things, settings, surroundings, itself (others are matched to it), too far, no nearer
+    or nothing (left as it is)"""
     sure: float
     """0..1; what it rests on is in `by`"""
     delta_e_before: float | None
@@ -109,6 +116,10 @@ class Known:
     curve: Curve = STRAIGHT
     """by which both are finished"""
 
+    @property
+    def by_exposure(self) -> Gains | None:
+        return None if self.stops is None else of_array(np.full(3, 2.0**self.stops))
+
     def finished(self, colours: Floats) -> Floats:
         """As they are looked at: a difference shows by the brightness and the contrast that it is given."""
         if not self.shown_stops and self.curve.is_straight:
@@ -135,29 +146,118 @@ def match(
     known          what is known of both beside what they show
     """
     reach = reach_stops(known.from_raw) + READ_TO_STOPS
-    found = same_things(reference, picture)
-    seen = None if found is None else _wanted(_median_ratio(found.theirs, found.mine), keep_exposure)
+    found, around = _found(reference, picture), _Around(reference, picture, same_surface)
+    seen = None if found is None else _wanted(_median_ratio(found.same), keep_exposure)
+    if found is not None and seen is not None and not found.much:
+        others = (known.card, known.by_exposure)
+        if not any(_bears_out(g, seen, keep_exposure) for g in others) and not _bears_out(
+            around.gains, seen, keep_exposure
+        ):
+            found = seen = None
     if known.card is not None:
         gains = _wanted(known.card, keep_exposure)
         if seen is None or _agree(gains, seen):
             return _measured("grey card", gains, found, keep_exposure, reach, known)
     if seen is not None:
-        return _measured("same things", seen, found, keep_exposure, reach, known)
-    if not same_surface:
-        return Match(NONE, "nothing", 0.0, None, None, 0.0, 0.0)
-    gains_or_none, sure = surroundings(reference, picture)
-    if gains_or_none is None or sure < SURE_ENOUGH:
-        return Match(NONE, "nothing", sure, None, None, 0.0, 0.0)
-    acted_on = _beyond_doubt(gains_or_none, keep_exposure)
+        brought = _measured("same things", seen, found, keep_exposure, reach, known)
+        if not _hardly_nearer(brought):
+            return brought
+        as_taken = _measured("same things", NONE, found, keep_exposure, reach, known, may_even=False)
+        return as_taken if as_taken.facts.matched else replace(as_taken, by="no nearer")
+    if around.gains is None:
+        return Match(NONE, "nothing", around.sure, None, None, 0.0, 0.0)
+    acted_on = _beyond_doubt(around.gains, keep_exposure)
     stops = None if keep_exposure else known.stops
-    one_light = stops is not None and abs(gains_or_none.exposure_stops - stops) <= AGREE_STOPS
-    if stops is not None and one_light and abs(gains_or_none.mired) < LEAST_MIRED:
-        return _match(of_array(np.full(3, 2.0**stops)), "settings", sure, None, None)
-    return _match(acted_on, "surroundings", sure, None, None)
+    one_light = stops is not None and abs(around.gains.exposure_stops - stops) <= AGREE_STOPS
+    if stops is not None and one_light and abs(around.gains.mired) < LEAST_MIRED:
+        return _match(of_array(np.full(3, 2.0**stops)), "settings", around.sure, None, None)
+    return _match(acted_on, "surroundings", around.sure, None, None)
+
+
+@dataclass(frozen=True, eq=False)
+class _Around:
+    """What the surroundings tell, compared only when it is asked for."""
+
+    reference: MatchView
+    picture: MatchView
+    same_surface: bool
+
+    @cached_property
+    def _told(self) -> tuple[Gains | None, float]:
+        return surroundings(self.reference, self.picture) if self.same_surface else (None, 0.0)
+
+    @property
+    def sure(self) -> float:
+        return self._told[1]
+
+    @property
+    def gains(self) -> Gains | None:
+        """None: they have too little in common to be acted on."""
+        return self._told[0] if self.sure >= SURE_ENOUGH else None
+
+
+def _hardly_nearer(one: Match) -> bool:
+    """Not matched, and with nearly as much left as before: to change such a picture serves nothing."""
+    before, after = one.delta_e_before, one.delta_e_after
+    if one.facts.matched or before is None or after is None:
+        return False
+    return after > max(_HARDLY * before, MOST_LEFT)
+
+
+@dataclass(frozen=True, eq=False)
+class _Found:
+    """What was recognised in both pictures."""
+
+    laid: Shared
+    """all that lies on each other, the same things or not"""
+    on_dish: Mask
+    """which of these places are on the dish (n,)"""
+    cells: Cells
+    kept: Mask
+    """which of them surely show the same things, or belong to what does (n,)"""
+    same: Shared
+    """these places alone"""
+
+    @property
+    def widely(self) -> bool:
+        """Whether it is much of the picture."""
+        return float(self.kept.mean()) > _MUCH
+
+    @property
+    def much(self) -> bool:
+        """Whether it is enough to tell by itself: much of the picture, or of the dish."""
+        on_dish = self.kept[self.on_dish]
+        return self.widely or (len(on_dish) > 0 and float(on_dish.mean()) > _MUCH)
+
+
+def _found(reference: MatchView, picture: MatchView) -> _Found | None:
+    each = list[_Found]()
+    for laid in same_things(reference, picture):
+        on_dish = laid.within(picture.dish)
+        cells = gather(laid.x, laid.y, laid.theirs, laid.mine, on_dish)
+        kept = cells.of >= 0
+        each.append(_Found(laid, on_dish, cells, kept, laid.only(kept)))
+    if not each:
+        return None
+    first, *others = sorted(each, key=lambda one: -len(one.same.x))
+    size = picture.linear[..., 0].size
+    if len(first.same.x) < _FEWEST * size:
+        return None
+    # what was moved besides is held against itself, like what stands up
+    moved = [one.same.only(~taken_by(first.cells, one.same.x, one.same.y)) for one in others]
+    things = (
+        *(t for one in each for t in one.laid.raised),
+        *(m for m in moved if len(m.x) > _FEWEST_MOVED * size),
+    )
+    return replace(first, laid=replace(first.laid, raised=things))
 
 
 def _wanted(gains: Gains, keep_exposure: bool) -> Gains:
     return gains.balance if keep_exposure else gains
+
+
+def _bears_out(told: Gains | None, seen: Gains, keep_exposure: bool) -> bool:
+    return told is not None and _agree(seen, _wanted(told, keep_exposure))
 
 
 def _agree(one: Gains, two: Gains) -> bool:
@@ -166,35 +266,38 @@ def _agree(one: Gains, two: Gains) -> bool:
 
 
 def _measured(
-    by: str, gains: Gains, found: Shared | None, keep_exposure: bool, reach: float, known: Known
-) -> Match:
+    by: str, gains: Gains, found: _Found | None, keep_exposure: bool, reach: float, known: Known,
+    may_even: bool = True,
+) -> Match:  # fmt: skip
     """By colours that were read in both, `found` of them at the same places."""
     if _too_far(gains, reach):
         return Match(NONE, "too far", 1.0, None, None, 0.0, 0.0, gains.exposure_stops, gains.mired)
     if found is None:
         return _match(gains, by, 1.0, None, None)
-    theirs, mine = found.theirs, found.mine
+    laid, same, cells, kept = found.laid, found.same, found.cells, found.kept
     if keep_exposure:  # what is left of its colour: how dark it is meant to be is no difference
-        mine = mine * 2.0 ** _median_ratio(theirs, mine).exposure_stops
-    before, _ = _differences(known.finished(theirs), known.finished(mine))
-    cells = gather(found.x, found.y, theirs, mine)
-    across = light_across(cells, _median_ratio(theirs, mine).array)
-    lit = mine * gains.array
-    if across is not None:
-        lit = lit * 2.0 ** across.at(found.x, found.y)
-    aim, got = known.finished(theirs), known.finished(lit)
-    after, widely = _differences(aim, got)
-    kept = cells.of >= 0
-    if kept.mean() > _FEWEST_KEPT:
-        # what is something else now says nothing of the light
-        widely = _differences(aim[kept], got[kept])[1]
-    there, x, y = worst_part(found.x, found.y, aim, got, cells)
+        step = 2.0 ** _median_ratio(same).exposure_stops
+        laid, same = (replace(shared, mine=shared.mine * step) for shared in (laid, same))
+        cells = replace(cells, steps=cells.steps - np.log2(step))
+    # where the rest is something else, nothing tells of the light on it
+    may_even = may_even and found.widely
+    across = light_across(cells, _median_ratio(same).array) if may_even else None
+    aim, got = known.finished(laid.theirs), known.finished(_lit(laid, gains, across))
+    before, _ = _differences(aim[kept], known.finished(same.mine))
+    after, widely = _differences(aim[kept], got[kept])
+    there, x, y = worst_part(laid.x, laid.y, aim, got, cells, found.on_dish)
     found_match = _match(gains, by, float(np.clip(1 - after / 6, 0.1, 1)), before, after)
     return replace(
         found_match, delta_e_widely=widely, delta_e_there=there, there_x=x, there_y=y, across=across,
         evened_stops=0.0 if across is None else across.reach_stops,
-        delta_e_raised=_left_of_raised(found.raised, gains, across, keep_exposure, known),
+        delta_e_raised=_left_of_raised(found.laid.raised, gains, across, keep_exposure, known),
     )  # fmt: skip
+
+
+def _lit(shared: Shared, gains: Gains, across: Across | None) -> Floats:
+    """Its colours in the picture as they are matched (n, 3)."""
+    lit = shared.mine * gains.array
+    return lit if across is None else lit * 2.0 ** across.at(shared.x, shared.y)
 
 
 def _left_of_raised(
@@ -202,11 +305,9 @@ def _left_of_raised(
 ) -> float | None:
     left = []
     for thing in raised:
-        lit = thing.mine * gains.array
-        if across is not None:
-            lit = lit * 2.0 ** across.at(thing.x, thing.y)
+        lit = _lit(thing, gains, across)
         if keep_exposure:
-            lit = lit * 2.0 ** _median_ratio(thing.theirs, lit).exposure_stops
+            lit = lit * 2.0 ** _median_ratio(replace(thing, mine=lit)).exposure_stops
         left.append(_differences(known.finished(thing.theirs), known.finished(lit))[0])
     return max(left, default=None)
 
@@ -230,13 +331,13 @@ def _too_far(gains: Gains, reach: float) -> bool:
     return abs(gains.exposure_stops) > reach or float(np.abs(chroma).max()) > LARGEST_CHROMA_STOPS
 
 
-def _median_ratio(theirs: Floats, mine: Floats) -> Gains:
-    """Per channel, the median ratio of (n, 3) colours seen in both, highlights of the subject weighing no more.
+def _median_ratio(shared: Shared) -> Gains:
+    """Per channel, the median ratio of colours seen in both, highlights of the subject weighing no more.
 
     What was changed between the two (another dish, a hand) lies to one side and draws the median along: so it is taken
     again of those near it, three times.
     """
-    steps = np.log2(theirs / mine)
+    steps = np.log2(shared.theirs / shared.mine)
     middle = np.median(steps, axis=0)
     for _ in range(3):
         away = np.abs(steps - middle).max(axis=1)

@@ -9,13 +9,16 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.finish.raised import followed
-from plateside.finish.shared import Shared, blurred, usable
+from plateside.finish.raised import FARTHEST_PX, followed
+from plateside.finish.shared import Shared, blurred, shared_at, usable
 from plateside.ground.srgb import LUMINANCE, Floats, to_display
 
 Mask = NDArray[np.bool_]
 
 _FEWEST_FEATURES = 25
+_FEWEST_OF_MOVED = 12
+"""Of what was moved besides: less than to tell by itself, as it only must not differ."""
+_MOST_MOVED = 3
 _MOST_FEATURES = 1000
 _BLUR_PX = 2.5
 _NEAREST = 4.0
@@ -29,32 +32,60 @@ class MatchView:
     linear: Floats
     subject: Mask | None
     """where the food is (True); surroundings are the rest"""
+    dish: Mask | None
+    """the dish alone, as near as its stated size tells"""
     keys: tuple[cv2.KeyPoint, ...]
     descriptors: NDArray[np.float32] | None
     """what describes each key, (n, 128)"""
 
 
-def look(linear: Floats, subject: Mask | None = None) -> MatchView:
-    """Find the features of a small linear picture."""
-    return MatchView(linear, subject, *_features(linear))
+def look(linear: Floats, subject: Mask | None = None, dish: Mask | None = None) -> MatchView:
+    """Find the features of a small linear picture (h, w, 3); subject, dish as in `MatchView`, (h, w)."""
+    return MatchView(linear, subject, dish, *_features(linear))
 
 
-def same_things(view: MatchView, other: MatchView) -> Shared | None:
-    """Colours of the reference and of the picture at the same places of the scene, or None."""
-    reference, keys_1, descriptors_1 = view.linear, view.keys, view.descriptors
-    picture, keys_2, descriptors_2 = other.linear, other.keys, other.descriptors
-    if descriptors_1 is None or descriptors_2 is None or min(len(keys_1), len(keys_2)) < _FEWEST_FEATURES:
-        return None
-    pairs = cv2.BFMatcher(cv2.NORM_L2).knnMatch(descriptors_2, descriptors_1, k=2)
-    good = [p[0] for p in pairs if len(p) == 2 and p[0].distance < 0.75 * p[1].distance]
-    if len(good) < _FEWEST_FEATURES:
-        return None
-    mine = np.array([keys_2[m.queryIdx].pt for m in good], dtype=np.float32)
-    theirs = np.array([keys_1[m.trainIdx].pt for m in good], dtype=np.float32)
+def same_things(view: MatchView, other: MatchView) -> tuple[Shared, ...]:
+    """Colours of the reference and of the picture at the same places of the scene; empty: nothing was recognised.
+
+    Several, where things were moved: a bowl that stands elsewhere lies on itself by one homography, the table by
+    another. What most features agree on is first; beside what moved with it, each holds places that are not the same.
+    """
+    mine, theirs = _pairs(view, other)
+    found = list[Shared]()
+    first: Floats | None = None
+    fewest = max(_FEWEST_FEATURES, len(mine) // 4)
     cv2.setRNGSeed(1)
-    homography, inliers = cv2.findHomography(mine, theirs, cv2.RANSAC, 3.0)
-    if homography is None or int(inliers.sum()) < max(_FEWEST_FEATURES, len(good) // 4):
-        return None
+    while len(mine) >= fewest and len(found) < _MOST_MOVED:
+        fitted, inliers = cv2.findHomography(mine, theirs, cv2.RANSAC, 3.0)
+        if fitted is None or int(inliers.sum()) < fewest:
+            break
+        homography, agree = np.asarray(fitted, np.float64), inliers.ravel() > 0
+        if first is None or _aside_px(first, homography, mine[agree]) > FARTHEST_PX:
+            shared = _laid(view.linear, other.linear, homography, stands_up=first is None)
+            found += [] if shared is None else [shared]
+        first = homography if first is None else first
+        mine, theirs, fewest = mine[~agree], theirs[~agree], _FEWEST_OF_MOVED
+    return tuple(found)
+
+
+def _pairs(view: MatchView, other: MatchView) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    """Where features of the picture are, and the same ones in the reference (n, 2) [px]."""
+    none = np.empty((0, 2), np.float32)
+    if view.descriptors is None or other.descriptors is None:
+        return none, none
+    if min(len(view.keys), len(other.keys)) < _FEWEST_FEATURES:
+        return none, none
+    pairs = cv2.BFMatcher(cv2.NORM_L2).knnMatch(other.descriptors, view.descriptors, k=2)
+    good = [p[0] for p in pairs if len(p) == 2 and p[0].distance < 0.75 * p[1].distance]
+    mine = np.array([other.keys[m.queryIdx].pt for m in good], np.float32).reshape(-1, 2)
+    return mine, np.array([view.keys[m.trainIdx].pt for m in good], np.float32).reshape(-1, 2)
+
+
+def _laid(reference: Floats, picture: Floats, homography: Floats, *, stands_up: bool) -> Shared | None:
+    """Both pictures where the one is laid on the other; None: they hardly meet.
+
+    stands_up  look for what stands up from the plane, too
+    """
     back, size = np.linalg.inv(homography), picture.shape[:2]
     # a little blur, so that grain, focus and a pixel's error do not matter: as wide in both where one was nearer
     height, width = reference.shape[:2]
@@ -70,7 +101,16 @@ def same_things(view: MatchView, other: MatchView) -> Shared | None:
     both = (there > 0) & usable(soft) & usable(laid)
     if both.sum() < 0.02 * both.size:
         return None
-    return followed(soft, laid, both, back, size)
+    if stands_up:
+        return followed(soft, laid, both, back, size)
+    at = np.argwhere(both)[:, ::-1]
+    return shared_at(soft[both], laid[both], at, back, size)
+
+
+def _aside_px(one: Floats, other: Floats, places: NDArray[np.float32]) -> float:
+    """How far apart two homographies carry the same places (n, 2), in the median."""
+    carried = [cv2.perspectiveTransform(places[None], h)[0] for h in (one, other)]
+    return float(np.median(np.linalg.norm(carried[0] - carried[1], axis=1)))
 
 
 def _enlarged(homography: Floats, x: float, y: float) -> float:
