@@ -41,7 +41,7 @@ _COMPARED = 20_000
 """places over which a median colour difference is taken"""
 _HARDLY = 0.75
 """A picture with more than this share of its difference left was hardly brought nearer (common practice, no source)."""
-_MUCH = 0.45
+_MUCH = 0.42
 """Of a picture: with less, something else must bear out what it tells."""
 _FEWEST = 0.02
 """Of the picture: less that is the same tells nothing."""
