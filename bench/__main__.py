@@ -12,7 +12,7 @@ import bench
 
 KIT = ("kills", "mutations", "scripts", "strangers")
 """What holds the promises of docs/reliability.md."""
-NUMBERED = (*KIT, "held_out_angle", "lenses", "noise", "noise_bound", "wishes")
+NUMBERED = (*KIT, "held_out", "held_out_angle", "lenses", "noise", "noise_bound", "wishes")
 
 
 def main() -> None:

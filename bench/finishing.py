@@ -18,7 +18,8 @@ from plateside.deliver.sizes import resized
 from plateside.deliver.subject import find_subject
 from plateside.files.pictures import QUALITY, encode, read_picture, write_tiff_16
 from plateside.finish.develop import reduced
-from plateside.finish.matching import look, match
+from plateside.finish.matching import match
+from plateside.finish.recognised import look
 from plateside.finish.render import render, to_8_bits
 from plateside.finish.sharpen import sharpen
 from plateside.finish.tone import Curve

@@ -18,7 +18,8 @@ from numpy.typing import NDArray
 from skimage.color import rgb2lab
 
 from bench.held_out import light_gains, taken
-from plateside.finish.matching import look, match
+from plateside.finish.matching import match
+from plateside.finish.recognised import look
 from plateside.ground.srgb import to_display
 from plateside.picture import engine
 from tests.photographs import delta_e_ciede2000

@@ -17,7 +17,8 @@ import numpy as np
 from bench.held_out import Linear, changed_scene, left_over, light_gains, scene_of
 from plateside.files.originals.pixels import linear_picture
 from plateside.finish.develop import develop, reduced
-from plateside.finish.matching import Known, Match, look, match
+from plateside.finish.matching import Known, Match, match
+from plateside.finish.recognised import look
 from tests.synthetic.dng import write_dng
 
 SCENES = ("coffee", "chelsea", "brick", "immunohistochemistry")

@@ -10,7 +10,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plateside.finish.matching import MatchView, look, match
+from plateside.finish.matching import match
+from plateside.finish.recognised import MatchView, look
 from plateside.finish.white_balance import of_array
 from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import photograph

@@ -94,9 +94,9 @@ def _finished(path: Path, out: Path, way: str):  # type: ignore[no-untyped-def]
     from plateside.files.pictures import fill_tiff_16
     from plateside.finish.develop import develop, reduced
     from plateside.finish.lens import lens_of_opcodes
-    from plateside.finish.matching import look
     from plateside.finish.opcodes import opcodes_of
     from plateside.finish.placing import placing_of
+    from plateside.finish.recognised import look
     from plateside.finish.render import highlight
     from plateside.finish.tiles import developing, rendered
     from plateside.finish.tone import set_curve

@@ -28,8 +28,8 @@ from plateside.model.frame import Settings
 
 CREDIT = "lensfun"
 _MOST_OFFERED = 4
-_LAW_PLACES = (24, 16)
-"""Across and down, of a picture."""
+_PLACES = (32, 24)
+"""Across and down, of a picture, that its law is fitted to."""
 _VIGNETTING_CELLS = 512
 _NO_MOVE_PX = 0.02
 FAR_M = 1000.0
@@ -64,26 +64,25 @@ class Profile:
         return believed(replace(found, gain=self._gain(size, x, y)))
 
     def _warp(self, size: tuple[int, int]) -> tuple[Warp, ...]:
-        """lensfun's own law, as one for each colour.
+        """lensfun's places, as one law for each colour.
 
-        A whole map, or a row, of lensfun is off its own law by some tenths of a pixel at 24 megapixels: it finds each
-        place by adding to the last one in 24 bits, and divides and takes roots in 12. Place by place it does neither.
-        Its laws are all of the distance from the middle (and what tangents add), so that is what is fitted.
+        Its laws are all of the distance from the middle, and what tangents add, so that is what is fitted. Its maps
+        are off them by some tenths of a pixel at 24 megapixels: along a row each place is found by adding to the last
+        one in 24 bits. Place by place it follows its law. We stand between the two, within 0.3 pixel of either.
         """
         import lensfunpy
 
         flags = lensfunpy.ModifyFlags
         made = self._modifier(size, flags.DISTORTION | flags.TCA, self.f_number or 8.0)
         width, height = size
-        x, y = np.meshgrid(
-            np.linspace(0, width - 1, _LAW_PLACES[0]), np.linspace(0, height - 1, _LAW_PLACES[1])
-        )
-        places = [
-            made.apply_subpixel_geometry_distortion(*at, 1, 1) for at in zip(x.flat, y.flat, strict=True)
-        ]
-        if any(place is None for place in places):
+        columns = np.linspace(0, width - 1, _PLACES[0]).round().astype(int)
+        x, y = np.meshgrid(columns.astype(float), np.linspace(0, height - 1, _PLACES[1]))
+        asked = made.apply_subpixel_geometry_distortion
+        alone = [asked(*at, 1, 1) for at in zip(x.flat, y.flat, strict=True)]
+        if any(place is None for place in alone):
             return ()
-        found = np.reshape(places, (*x.shape, 3, 2)).astype(np.float64)
+        in_rows = np.stack([asked(0.0, float(at), width, 1)[0, columns] for at in y[:, 0]])
+        found = (in_rows + np.reshape(alone, in_rows.shape)).astype(np.float64) / 2
         each = [fitted_warp(x, y, found[..., plane, 0], found[..., plane, 1], size) for plane in range(3)]
         warp = Warp(
             np.stack([one[0] for one in each]), np.stack([one[1] for one in each]), np.tile([0.0, 1.0], (3, 1)),

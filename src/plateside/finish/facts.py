@@ -31,7 +31,7 @@ class MatchFacts:
     """How a picture was brought to its series (see matching.Match), without its gains."""
 
     by: str
-    """ITSELF, grey card, same things, settings, surroundings, too far or nothing"""
+    """ITSELF, grey card, same things, settings, surroundings, too far, no nearer or nothing"""
     stops: float
     mired: float
     delta_e_before: float | None = None

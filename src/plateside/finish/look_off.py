@@ -41,7 +41,7 @@ def above(m: Match) -> tuple[float, float] | None:
     """How much brighter [stops] and warmer [mired] the reference of a match is than the picture; None: it tells not."""
     if m.by == "too far":
         return m.lacking_stops, m.lacking_mired
-    if m.by in ("nothing", "itself"):
+    if m.by in ("no nearer", "nothing", "itself"):
         return None
     return m.stops, m.mired
 

@@ -3,39 +3,33 @@
 What is compared, the surest first:
 
     grey card     the card read in the light of both: exact, unless what both show says that the light has changed since
-    same things   features found in both (SIFT: D. G. Lowe, IJCV 60 (2004), 91; homography by RANSAC: M. A. Fischler
-                  and R. C. Bolles, CACM 24 (1981), 381), then the median ratio of what lies on each other
+    same things   features found in both (`recognised`), then the median ratio of what lies on each other
     settings      the exposure that both raws were given, when the surroundings agree: as bright, and of one colour
-    surroundings  surface and background outside the subject: the shift of one picture's histogram of log exposure and
-                  log chroma that best lies on the other's (gains are shifts there: J. T. Barron, "Convolutional Color
-                  Constancy", ICCV 2015). It brings the picture nearer and proves nothing
+    surroundings  surface and background outside the subject (`surroundings`). It brings the picture nearer and proves
+                  nothing
 
 When the surroundings have too little in common the picture is left as it is, and that is said. All inputs are small
 linear pictures (h, w, 3), about 480 px on the long side; nothing here sees the full-size picture.
 """
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
-import cv2
 import numpy as np
-from numpy.typing import NDArray
 
-from plateside.finish.across import Across, gather, light_across, worst_part
+from plateside.finish.across import Across, light_across
+from plateside.finish.cells import Cells, gather, taken_by, worst_part
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.facts import ITSELF as ITSELF_CODE
 from plateside.finish.facts import MatchFacts
-from plateside.finish.matched import LARGEST_STOPS, READ_TO_STOPS, reach_stops
-from plateside.finish.raised import followed
-from plateside.finish.shared import Shared, usable
+from plateside.finish.matched import MOST_LEFT, READ_TO_STOPS, reach_stops
+from plateside.finish.recognised import Mask, MatchView, same_things
+from plateside.finish.shared import Shared
+from plateside.finish.surroundings import LARGEST_CHROMA_STOPS, surroundings
 from plateside.finish.tone import STRAIGHT, Curve, apply_curve
 from plateside.finish.white_balance import NONE, Gains, of_array
-from plateside.ground.spectrum import correlated
-from plateside.ground.srgb import LUMINANCE, Floats, to_display, to_lab
+from plateside.ground.srgb import Floats, to_lab
 
-Mask = NDArray[np.bool_]
-
-LARGEST_CHROMA_STOPS = 0.75
-"""Red or blue against green: about 150 mired."""
 SURE_ENOUGH = 0.65
 """Least likeness of surroundings (0..1) that is acted on; below, the picture is left alone."""
 LEAST_STOPS, LEAST_MIRED = 1 / 6, 12.0
@@ -43,17 +37,16 @@ LEAST_STOPS, LEAST_MIRED = 1 / 6, 12.0
 AGREE_STOPS, AGREE_MIRED = 0.25, 15.0
 """What was read otherwise must agree so far with what the pictures show, else it tells of another light."""
 
-_FEWEST_FEATURES = 25
-_MOST_FEATURES = 1000
 _COMPARED = 20_000
 """places over which a median colour difference is taken"""
-_FEWEST_KEPT = 0.4
+_HARDLY = 0.75
+"""A picture with more than this share of its difference left was hardly brought nearer (common practice, no source)."""
+_MUCH = 0.42
+"""Of a picture: with less, something else must bear out what it tells."""
+_FEWEST = 0.02
+"""Of the picture: less that is the same tells nothing."""
+_FEWEST_MOVED = 0.01
 _NEAR_STOPS = 0.03
-_BLUR_PX = 2.5
-_NEAREST = 4.0
-"""So many times as large a thing may be in one of two pictures that are compared."""
-_BIN_STOPS = 1 / 10
-_SOFT_BINS = (1.0, 0.6, 0.6)
 
 
 @dataclass(frozen=True)
@@ -62,8 +55,8 @@ class Match:
 
     gains: Gains
     by: str
-    """grey card, same things, settings, surroundings, itself (others are matched to it), too far (left as it is) or
-    nothing"""
+    """grey card, same things, settings, surroundings, itself (others are matched to it), too far, no nearer
+    or nothing (left as it is)"""
     sure: float
     """0..1; what it rests on is in `by`"""
     delta_e_before: float | None
@@ -123,6 +116,10 @@ class Known:
     curve: Curve = STRAIGHT
     """by which both are finished"""
 
+    @property
+    def by_exposure(self) -> Gains | None:
+        return None if self.stops is None else of_array(np.full(3, 2.0**self.stops))
+
     def finished(self, colours: Floats) -> Floats:
         """As they are looked at: a difference shows by the brightness and the contrast that it is given."""
         if not self.shown_stops and self.curve.is_straight:
@@ -133,23 +130,6 @@ class Known:
 UNKNOWN = Known()
 
 ITSELF = Match(NONE, ITSELF_CODE, 1.0, None, None, 0.0, 0.0)
-
-
-@dataclass(frozen=True, eq=False)
-class MatchView:
-    """A small linear picture, looked at once: its features are found once, however often it is compared."""
-
-    linear: Floats
-    subject: Mask | None
-    """where the food is (True); surroundings are the rest"""
-    keys: tuple[cv2.KeyPoint, ...]
-    descriptors: NDArray[np.float32] | None
-    """what describes each key, (n, 128)"""
-
-
-def look(linear: Floats, subject: Mask | None = None) -> MatchView:
-    """Find the features of a small linear picture."""
-    return MatchView(linear, subject, *_features(linear))
 
 
 def match(
@@ -166,29 +146,118 @@ def match(
     known          what is known of both beside what they show
     """
     reach = reach_stops(known.from_raw) + READ_TO_STOPS
-    found = _same_things(reference, picture)
-    seen = None if found is None else _wanted(_median_ratio(found.theirs, found.mine), keep_exposure)
+    found, around = _found(reference, picture), _Around(reference, picture, same_surface)
+    seen = None if found is None else _wanted(_median_ratio(found.same), keep_exposure)
+    if found is not None and seen is not None and not found.much:
+        others = (known.card, known.by_exposure)
+        if not any(_bears_out(g, seen, keep_exposure) for g in others) and not _bears_out(
+            around.gains, seen, keep_exposure
+        ):
+            found = seen = None
     if known.card is not None:
         gains = _wanted(known.card, keep_exposure)
         if seen is None or _agree(gains, seen):
             return _measured("grey card", gains, found, keep_exposure, reach, known)
     if seen is not None:
-        return _measured("same things", seen, found, keep_exposure, reach, known)
-    if not same_surface:
-        return Match(NONE, "nothing", 0.0, None, None, 0.0, 0.0)
-    gains_or_none, sure = _surroundings(reference, picture)
-    if gains_or_none is None or sure < SURE_ENOUGH:
-        return Match(NONE, "nothing", sure, None, None, 0.0, 0.0)
-    acted_on = _beyond_doubt(gains_or_none, keep_exposure)
+        brought = _measured("same things", seen, found, keep_exposure, reach, known)
+        if not _hardly_nearer(brought):
+            return brought
+        as_taken = _measured("same things", NONE, found, keep_exposure, reach, known, may_even=False)
+        return as_taken if as_taken.facts.matched else replace(as_taken, by="no nearer")
+    if around.gains is None:
+        return Match(NONE, "nothing", around.sure, None, None, 0.0, 0.0)
+    acted_on = _beyond_doubt(around.gains, keep_exposure)
     stops = None if keep_exposure else known.stops
-    one_light = stops is not None and abs(gains_or_none.exposure_stops - stops) <= AGREE_STOPS
-    if stops is not None and one_light and abs(gains_or_none.mired) < LEAST_MIRED:
-        return _match(of_array(np.full(3, 2.0**stops)), "settings", sure, None, None)
-    return _match(acted_on, "surroundings", sure, None, None)
+    one_light = stops is not None and abs(around.gains.exposure_stops - stops) <= AGREE_STOPS
+    if stops is not None and one_light and abs(around.gains.mired) < LEAST_MIRED:
+        return _match(of_array(np.full(3, 2.0**stops)), "settings", around.sure, None, None)
+    return _match(acted_on, "surroundings", around.sure, None, None)
+
+
+@dataclass(frozen=True, eq=False)
+class _Around:
+    """What the surroundings tell, compared only when it is asked for."""
+
+    reference: MatchView
+    picture: MatchView
+    same_surface: bool
+
+    @cached_property
+    def _told(self) -> tuple[Gains | None, float]:
+        return surroundings(self.reference, self.picture) if self.same_surface else (None, 0.0)
+
+    @property
+    def sure(self) -> float:
+        return self._told[1]
+
+    @property
+    def gains(self) -> Gains | None:
+        """None: they have too little in common to be acted on."""
+        return self._told[0] if self.sure >= SURE_ENOUGH else None
+
+
+def _hardly_nearer(one: Match) -> bool:
+    """Not matched, and with nearly as much left as before: to change such a picture serves nothing."""
+    before, after = one.delta_e_before, one.delta_e_after
+    if one.facts.matched or before is None or after is None:
+        return False
+    return after > max(_HARDLY * before, MOST_LEFT)
+
+
+@dataclass(frozen=True, eq=False)
+class _Found:
+    """What was recognised in both pictures."""
+
+    laid: Shared
+    """all that lies on each other, the same things or not"""
+    on_dish: Mask
+    """which of these places are on the dish (n,)"""
+    cells: Cells
+    kept: Mask
+    """which of them surely show the same things, or belong to what does (n,)"""
+    same: Shared
+    """these places alone"""
+
+    @property
+    def widely(self) -> bool:
+        """Whether it is much of the picture."""
+        return float(self.kept.mean()) > _MUCH
+
+    @property
+    def much(self) -> bool:
+        """Whether it is enough to tell by itself: much of the picture, or of the dish."""
+        on_dish = self.kept[self.on_dish]
+        return self.widely or (len(on_dish) > 0 and float(on_dish.mean()) > _MUCH)
+
+
+def _found(reference: MatchView, picture: MatchView) -> _Found | None:
+    each = list[_Found]()
+    for laid in same_things(reference, picture):
+        on_dish = laid.within(picture.dish)
+        cells = gather(laid.x, laid.y, laid.theirs, laid.mine, on_dish)
+        kept = cells.of >= 0
+        each.append(_Found(laid, on_dish, cells, kept, laid.only(kept)))
+    if not each:
+        return None
+    first, *others = sorted(each, key=lambda one: -len(one.same.x))
+    size = picture.linear[..., 0].size
+    if len(first.same.x) < _FEWEST * size:
+        return None
+    # what was moved besides is held against itself, like what stands up
+    moved = [one.same.only(~taken_by(first.cells, one.same.x, one.same.y)) for one in others]
+    things = (
+        *(t for one in each for t in one.laid.raised),
+        *(m for m in moved if len(m.x) > _FEWEST_MOVED * size),
+    )
+    return replace(first, laid=replace(first.laid, raised=things))
 
 
 def _wanted(gains: Gains, keep_exposure: bool) -> Gains:
     return gains.balance if keep_exposure else gains
+
+
+def _bears_out(told: Gains | None, seen: Gains, keep_exposure: bool) -> bool:
+    return told is not None and _agree(seen, _wanted(told, keep_exposure))
 
 
 def _agree(one: Gains, two: Gains) -> bool:
@@ -197,35 +266,38 @@ def _agree(one: Gains, two: Gains) -> bool:
 
 
 def _measured(
-    by: str, gains: Gains, found: Shared | None, keep_exposure: bool, reach: float, known: Known
-) -> Match:
+    by: str, gains: Gains, found: _Found | None, keep_exposure: bool, reach: float, known: Known,
+    may_even: bool = True,
+) -> Match:  # fmt: skip
     """By colours that were read in both, `found` of them at the same places."""
     if _too_far(gains, reach):
         return Match(NONE, "too far", 1.0, None, None, 0.0, 0.0, gains.exposure_stops, gains.mired)
     if found is None:
         return _match(gains, by, 1.0, None, None)
-    theirs, mine = found.theirs, found.mine
+    laid, same, cells, kept = found.laid, found.same, found.cells, found.kept
     if keep_exposure:  # what is left of its colour: how dark it is meant to be is no difference
-        mine = mine * 2.0 ** _median_ratio(theirs, mine).exposure_stops
-    before, _ = _differences(known.finished(theirs), known.finished(mine))
-    cells = gather(found.x, found.y, theirs, mine)
-    across = light_across(cells, _median_ratio(theirs, mine).array)
-    lit = mine * gains.array
-    if across is not None:
-        lit = lit * 2.0 ** across.at(found.x, found.y)
-    aim, got = known.finished(theirs), known.finished(lit)
-    after, widely = _differences(aim, got)
-    kept = cells.of >= 0
-    if kept.mean() > _FEWEST_KEPT:
-        # what is something else now says nothing of the light
-        widely = _differences(aim[kept], got[kept])[1]
-    there, x, y = worst_part(found.x, found.y, aim, got, cells)
+        step = 2.0 ** _median_ratio(same).exposure_stops
+        laid, same = (replace(shared, mine=shared.mine * step) for shared in (laid, same))
+        cells = replace(cells, steps=cells.steps - np.log2(step))
+    # where the rest is something else, nothing tells of the light on it
+    may_even = may_even and found.widely
+    across = light_across(cells, _median_ratio(same).array) if may_even else None
+    aim, got = known.finished(laid.theirs), known.finished(_lit(laid, gains, across))
+    before, _ = _differences(aim[kept], known.finished(same.mine))
+    after, widely = _differences(aim[kept], got[kept])
+    there, x, y = worst_part(laid.x, laid.y, aim, got, cells, found.on_dish)
     found_match = _match(gains, by, float(np.clip(1 - after / 6, 0.1, 1)), before, after)
     return replace(
         found_match, delta_e_widely=widely, delta_e_there=there, there_x=x, there_y=y, across=across,
         evened_stops=0.0 if across is None else across.reach_stops,
-        delta_e_raised=_left_of_raised(found.raised, gains, across, keep_exposure, known),
+        delta_e_raised=_left_of_raised(found.laid.raised, gains, across, keep_exposure, known),
     )  # fmt: skip
+
+
+def _lit(shared: Shared, gains: Gains, across: Across | None) -> Floats:
+    """Its colours in the picture as they are matched (n, 3)."""
+    lit = shared.mine * gains.array
+    return lit if across is None else lit * 2.0 ** across.at(shared.x, shared.y)
 
 
 def _left_of_raised(
@@ -233,11 +305,9 @@ def _left_of_raised(
 ) -> float | None:
     left = []
     for thing in raised:
-        lit = thing.mine * gains.array
-        if across is not None:
-            lit = lit * 2.0 ** across.at(thing.x, thing.y)
+        lit = _lit(thing, gains, across)
         if keep_exposure:
-            lit = lit * 2.0 ** _median_ratio(thing.theirs, lit).exposure_stops
+            lit = lit * 2.0 ** _median_ratio(replace(thing, mine=lit)).exposure_stops
         left.append(_differences(known.finished(thing.theirs), known.finished(lit))[0])
     return max(left, default=None)
 
@@ -261,13 +331,13 @@ def _too_far(gains: Gains, reach: float) -> bool:
     return abs(gains.exposure_stops) > reach or float(np.abs(chroma).max()) > LARGEST_CHROMA_STOPS
 
 
-def _median_ratio(theirs: Floats, mine: Floats) -> Gains:
-    """Per channel, the median ratio of (n, 3) colours seen in both, highlights of the subject weighing no more.
+def _median_ratio(shared: Shared) -> Gains:
+    """Per channel, the median ratio of colours seen in both, highlights of the subject weighing no more.
 
     What was changed between the two (another dish, a hand) lies to one side and draws the median along: so it is taken
     again of those near it, three times.
     """
-    steps = np.log2(theirs / mine)
+    steps = np.log2(shared.theirs / shared.mine)
     middle = np.median(steps, axis=0)
     for _ in range(3):
         away = np.abs(steps - middle).max(axis=1)
@@ -282,119 +352,3 @@ def _differences(theirs: Floats, mine: Floats) -> tuple[float, float]:
     theirs, mine = theirs[::step], mine[::step]
     apart = delta_e(to_lab(np.clip(theirs, 0, 1)), to_lab(np.clip(mine, 0, 1)))
     return float(np.median(apart)), float(np.quantile(apart, 2 / 3))
-
-
-def _features(linear: Floats) -> tuple[tuple[cv2.KeyPoint, ...], NDArray[np.float32] | None]:
-    """SIFT on lightness stretched to the same range, so that a dark frame has as many as a bright one."""
-    light = to_display(np.clip(linear @ LUMINANCE, 0, None))
-    low, high = np.percentile(light, [1, 99])
-    grey = np.clip((light - low) / max(float(high - low), 1e-6), 0, 1)
-    sift = cv2.SIFT_create(nfeatures=_MOST_FEATURES)  # type: ignore[attr-defined]
-    keys, descriptors = sift.detectAndCompute((grey * 255).astype(np.uint8), None)
-    return tuple(keys), descriptors
-
-
-def _same_things(view: MatchView, other: MatchView) -> Shared | None:
-    """Colours of the reference and of the picture at the same places of the scene, or None."""
-    reference, keys_1, descriptors_1 = view.linear, view.keys, view.descriptors
-    picture, keys_2, descriptors_2 = other.linear, other.keys, other.descriptors
-    if descriptors_1 is None or descriptors_2 is None or min(len(keys_1), len(keys_2)) < _FEWEST_FEATURES:
-        return None
-    pairs = cv2.BFMatcher(cv2.NORM_L2).knnMatch(descriptors_2, descriptors_1, k=2)
-    good = [p[0] for p in pairs if len(p) == 2 and p[0].distance < 0.75 * p[1].distance]
-    if len(good) < _FEWEST_FEATURES:
-        return None
-    mine = np.array([keys_2[m.queryIdx].pt for m in good], dtype=np.float32)
-    theirs = np.array([keys_1[m.trainIdx].pt for m in good], dtype=np.float32)
-    cv2.setRNGSeed(1)
-    homography, inliers = cv2.findHomography(mine, theirs, cv2.RANSAC, 3.0)
-    if homography is None or int(inliers.sum()) < max(_FEWEST_FEATURES, len(good) // 4):
-        return None
-    back, size = np.linalg.inv(homography), picture.shape[:2]
-    # a little blur, so that grain, focus and a pixel's error do not matter: as wide in both where one was nearer
-    height, width = reference.shape[:2]
-    nearer = float(np.clip(_enlarged(back, width / 2, height / 2), 1 / _NEAREST, _NEAREST))
-    blurred = _blurred(picture, _BLUR_PX * max(nearer, 1.0))
-    laid = np.asarray(
-        cv2.warpPerspective(blurred, homography, (width, height), flags=cv2.INTER_LINEAR), np.float32
-    )
-    whole = np.ones(picture.shape[:2], np.uint8)
-    there = cv2.warpPerspective(whole, homography, (width, height), flags=cv2.INTER_NEAREST)
-    there = cv2.erode(there, np.ones((9, 9), np.uint8))
-    soft = _blurred(reference, _BLUR_PX * max(1 / nearer, 1.0))
-    both = (there > 0) & usable(soft) & usable(laid)
-    if both.sum() < 0.02 * both.size:
-        return None
-    return followed(soft, laid, both, back, size)
-
-
-def _enlarged(homography: Floats, x: float, y: float) -> float:
-    """How many times as long a short line at a place becomes: the root of the Jacobian's determinant."""
-    below = abs(float(homography[2] @ (x, y, 1)))
-    return float(np.sqrt(abs(np.linalg.det(homography)) / max(below, 1e-9) ** 3))
-
-
-def _blurred(linear: Floats, sigma_px: float) -> NDArray[np.float32]:
-    return np.asarray(cv2.GaussianBlur(linear.astype(np.float32), (0, 0), sigma_px), np.float32)
-
-
-def _surroundings(reference: MatchView, picture: MatchView) -> tuple[Gains | None, float]:
-    """Gains from the best shift of one log histogram on the other, and their likeness there (0..1)."""
-    one = _histogram(reference.linear, reference.subject)
-    two = _histogram(picture.linear, picture.subject)
-    if one is None or two is None:
-        return None, 0.0
-    # Roots, so that the sum over bins is the Bhattacharyya coefficient: 1 for the same distribution.
-    reach = [round(LARGEST_STOPS / _BIN_STOPS), *[round(LARGEST_CHROMA_STOPS / _BIN_STOPS)] * 2]
-    window = correlated(np.sqrt(one), np.sqrt(two), reach)
-    # of two shifts that fit as well, the smaller one is the likelier
-    shifts = np.meshgrid(*[np.arange(-r, r + 1) * _BIN_STOPS for r in reach], indexing="ij")
-    prior = np.exp(-0.5 * ((shifts[0] / 1.5) ** 2 + (shifts[1] / 0.5) ** 2 + (shifts[2] / 0.5) ** 2) * 0.1)
-    place = np.unravel_index(int(np.argmax(window * prior)), window.shape)
-    light, red, blue = (
-        _refined(window, place, axis) * _BIN_STOPS - reach[axis] * _BIN_STOPS for axis in range(3)
-    )
-    green = 2.0**light
-    return of_array(np.array([green * 2.0**red, green, green * 2.0**blue])), float(
-        np.clip(window[place], 0, 1)
-    )
-
-
-def _refined(window: Floats, place: tuple[np.intp, ...], axis: int) -> float:
-    """The top of the parabola through the best bin and its two neighbours along `axis` [bins]."""
-    at = int(place[axis])
-    if not 0 < at < window.shape[axis] - 1:
-        return float(at)
-    index = list(place)
-    values = []
-    for step in (-1, 0, 1):
-        index[axis] = np.intp(at + step)
-        values.append(float(window[tuple(index)]))
-    bend = values[0] - 2 * values[1] + values[2]
-    return at + (0.5 * (values[0] - values[2]) / bend if bend < -1e-12 else 0.0)
-
-
-def _histogram(linear: Floats, subject: Mask | None) -> Floats | None:
-    """Share of the surroundings by log2 green, log2 red/green, log2 blue/green; softened; None when too few."""
-    soft = _blurred(linear, 2.0)
-    there = usable(soft)
-    if subject is not None and subject.shape == there.shape:
-        there &= ~subject
-    colours = soft[there].astype(np.float64)
-    if len(colours) < 0.02 * there.size:
-        return None
-    log = np.log2(colours)
-    points = np.stack([log[:, 1], log[:, 0] - log[:, 1], log[:, 2] - log[:, 1]], axis=1)
-    edges = [np.arange(low, high, _BIN_STOPS) for low, high in ((-8.0, 0.5), (-3.0, 4.0), (-4.0, 2.5))]
-    counts, _ = np.histogramdd(points, bins=edges)
-    for axis, width in enumerate(_SOFT_BINS):
-        counts = _softened(counts, width, axis)
-    total = counts.sum()
-    return counts / total if total > 0 else None
-
-
-def _softened(counts: Floats, sigma_bins: float, axis: int) -> Floats:
-    reach = int(np.ceil(3 * sigma_bins))
-    kernel = np.exp(-0.5 * (np.arange(-reach, reach + 1) / sigma_bins) ** 2)
-    kernel /= kernel.sum()
-    return np.apply_along_axis(lambda line: np.convolve(line, kernel, mode="same"), axis, counts)

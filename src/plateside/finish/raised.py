@@ -19,7 +19,8 @@ _AGREE_PX = 0.7
 """So near must a place come back to itself."""
 _ASIDE_PX = 1.0
 """From here on it is more than the table's own error."""
-_FARTHEST_PX = 40.0
+FARTHEST_PX = 40.0
+"""What lies farther aside was moved."""
 _WINDOW_PX = 15
 _ALIKE, _TEXTURE_STOPS = 0.8, 0.06
 """Correlation of the light around, and how much must be there to correlate (as in `across`)."""
@@ -78,7 +79,7 @@ def raised_places(
     )
     aside = np.linalg.norm(away, axis=-1)
     sure = there & (np.linalg.norm(away + home, axis=-1) < _AGREE_PX)
-    sure &= (aside > _ASIDE_PX) & (aside < _FARTHEST_PX)
+    sure &= (aside > _ASIDE_PX) & (aside < FARTHEST_PX)
     moved = cv2.remap(other, at, np.empty(0), cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     return at, sure & _alike(light, np.asarray(moved, np.float32))
 

@@ -110,7 +110,8 @@ def matching_sentence(a: Adjustments) -> str:
             return nearer + UNPROVEN
         return f"{nearer}That is as near as one brightness and one colour bring it{_most_apart(m)}"
     if not m.matched:
-        return f"Exposure and white balance as taken: {unmatched_phrase(m, a.match_to, a.from_raw)}."
+        end = _most_apart(m) if m.by == "no nearer" else "."
+        return f"Exposure and white balance as taken: {unmatched_phrase(m, a.match_to, a.from_raw)}{end}"
     evened = f", its light evened across the picture ({stops(m.evened_stops)})" if m.evened_stops else ""
     return f"Matched to {a.match_to} by {_BY.get(m.by, m.by)}: {change_phrase(m)}{evened}{_difference(m)}."
 
@@ -119,6 +120,9 @@ def unmatched_phrase(m: MatchFacts, match_to: str, from_raw: bool = False) -> st
     """Why a picture was left alone: '3.3 stops darker than cup, too far for one series (at most 2)'."""
     if m.by == "nothing":
         return f"too little in common with {match_to} to match"
+    if m.by == "no nearer":
+        apart = f" (colour difference {m.delta_e_before:.1f}, CIEDE2000)" if m.delta_e_before else ""
+        return f"one brightness and one colour bring it hardly nearer to {match_to}{apart}"
     if m.by != "too far":
         return f"it shares nothing certain with {match_to}, and the surroundings differ too little to tell"
     most = reach_stops(from_raw)
@@ -318,7 +322,8 @@ def figure_rows(m: MatchFacts) -> list[Row]:
         Row("colour", "Colour", mired_phrase(m.mired) if given else "as taken"),
     ]
     if m.delta_e_before is not None and m.delta_e_after is not None:
-        apart = f"{m.delta_e_before:.1f} before, {m.delta_e_after:.1f} after (CIEDE2000)"
+        after = "" if m.by == "no nearer" else f" before, {m.delta_e_after:.1f} after"
+        apart = f"{m.delta_e_before:.1f}{after} (CIEDE2000)"
         rows.append(Row("difference", "Colour difference", apart))
     return rows
 

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from skimage.color import rgb2lab
 
 from plateside.finish.across import NODES, Across
-from plateside.finish.matching import Match, look, match
+from plateside.finish.matching import Match, match
+from plateside.finish.recognised import look
 from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import delta_e_ciede2000, photograph
 

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 from skimage.color import rgb2lab
 
 from plateside.finish.matched import LARGEST_STOPS, LARGEST_STOPS_OF_RAWS, is_matched
-from plateside.finish.matching import LEAST_MIRED, Known, look, match
+from plateside.finish.matching import LEAST_MIRED, Known, match
+from plateside.finish.recognised import look
 from plateside.finish.white_balance import NONE, of_array
 from plateside.ground.srgb import to_display, to_linear
 from tests.photographs import delta_e_ciede2000, photograph

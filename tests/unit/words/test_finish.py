@@ -34,6 +34,9 @@ DONE = Adjustments("IMG_4.jpg", False, "three-bowls", SEEN, "straight")
         (replace(DONE, match=MatchFacts("surroundings", 0, 0)),
          "Exposure and white balance as taken: it shares nothing certain with three-bowls, and the surroundings "
          "differ too little to tell."),
+        (replace(DONE, match=MatchFacts("no nearer", 0, 0, 11.3, 11.3, delta_e_there=14.0, there_x=0.2, there_y=0.5)),
+         "Exposure and white balance as taken: one brightness and one colour bring it hardly nearer to three-bowls "
+         "(colour difference 11.3, CIEDE2000), and least at the left: is a lamp on there?"),
         (replace(DONE, match=MatchFacts("too far", 0, 0, None, None, 3.32, 0)),
          "Exposure and white balance as taken: 3.3 stops darker than three-bowls, too far for one series "
          "(at most 2)."),
