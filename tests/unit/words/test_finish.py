@@ -9,6 +9,7 @@ from plateside.finish.followed import LookOff
 from plateside.finish.matching import ITSELF, Match
 from plateside.finish.white_balance import Gains
 from plateside.words import finish as words
+from plateside.words import finish_matched as matched
 
 SEEN = MatchFacts("same things", 0.32, 8.4, 5.94, 0.31)
 DONE = Adjustments("IMG_4.jpg", False, "three-bowls", SEEN, "straight")
@@ -23,7 +24,7 @@ DONE = Adjustments("IMG_4.jpg", False, "three-bowls", SEEN, "straight")
          "Matched to three-bowls by the grey card: 1.50 stops darker, colour unchanged."),
         (replace(DONE, match=MatchFacts("surroundings", 0, 25)),
          "Brought nearer to three-bowls by the surroundings: exposure unchanged, clearly warmer (25 mired). "
-         + words.UNPROVEN),
+         + matched.UNPROVEN),
         (replace(DONE, match=MatchFacts("itself", 0, 0)),
          "The series is matched to this picture: exposure and white balance as taken."),
         (replace(DONE, match=MatchFacts("itself", 0, -12)),
@@ -46,7 +47,7 @@ DONE = Adjustments("IMG_4.jpg", False, "three-bowls", SEEN, "straight")
     ],
 )  # fmt: skip
 def test_how_a_picture_was_matched(done: Adjustments, said: str) -> None:
-    assert words.matching_sentence(done) == said
+    assert matched.matching_sentence(done) == said
 
 
 @pytest.mark.parametrize(
@@ -65,11 +66,11 @@ def test_what_was_done_ends_with_what_was_not(
     done: Adjustments, first: str, tone: str | None, last: str
 ) -> None:
     said = words.adjustment_sentences(done)
-    assert said == [first, words.matching_sentence(done), *([tone] if tone else []), last]
+    assert said == [first, matched.matching_sentence(done), *([tone] if tone else []), last]
     assert words.handed_over_sentences(done) == said
     # why it could not be matched is for you, not for whoever gets it
     alone = replace(done, match=MatchFacts("nothing", 0, 0))
-    assert words.handed_over_sentences(alone) == [first, words.AS_TAKEN, *([tone] if tone else []), last]
+    assert words.handed_over_sentences(alone) == [first, matched.AS_TAKEN, *([tone] if tone else []), last]
 
 
 @pytest.mark.parametrize(
@@ -78,7 +79,7 @@ def test_what_was_done_ends_with_what_was_not(
      (25, "clearly warmer (25 mired)"), (-90, "much cooler (90 mired)")],
 )  # fmt: skip
 def test_a_change_of_colour_is_said_in_words_first(mired: float, said: str) -> None:
-    assert words.mired_phrase(mired) == said
+    assert matched.mired_phrase(mired) == said
 
 
 @pytest.mark.parametrize(

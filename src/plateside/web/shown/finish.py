@@ -9,6 +9,7 @@ from plateside.words import finish as words
 from plateside.words import lens as lens_words
 from plateside.words import retouched as retouched_words
 from plateside.words.counting import megabytes
+from plateside.words.finish_matched import figure_rows
 
 
 @dataclass(frozen=True)
@@ -263,7 +264,7 @@ def _picture(picture: dict[str, Any], extra: str) -> PictureFinished:
         width_px=wide,
         height_px=high,
         from_raw=picture["from_raw"],
-        figures=tuple(words.figure_rows(done.match)),
+        figures=tuple(figure_rows(done.match)),
         said=tuple(words.adjustment_sentences(done)),
         made_from=words.extra_from_sentence(picture["frame"])
         if extra

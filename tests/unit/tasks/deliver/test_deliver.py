@@ -32,7 +32,8 @@ from plateside.tasks.report import as_json
 from plateside.tasks.set.press import press, take_back
 from plateside.web.pages.deliver import delivering
 from plateside.words.deliver.points import point_sentence
-from plateside.words.finish import AS_TAKEN, BY_HAND
+from plateside.words.finish import BY_HAND
+from plateside.words.finish_matched import AS_TAKEN
 from tests.killed import run_alone
 from tests.shoots.re_lit import make_shoot
 
