@@ -70,7 +70,7 @@ def browser(_playwright: Playwright) -> Iterator[Browser]:
             "--autoplay-policy=no-user-gesture-required",
             f"--disable-features={','.join(SWITCHED_OFF)}",
             # what is asked for elsewhere is never found, and the browser complains of it
-            "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost",
+            "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.*, EXCLUDE localhost",
         ],
     )
 

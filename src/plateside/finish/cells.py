@@ -16,7 +16,7 @@ _ALIKE = 0.8
 """Correlation of a cell's light in both pictures from which it surely shows the same things."""
 _EDGE_STOPS = 0.12
 """With more in one picture, and nothing in the other, it shows something else."""
-_SURE, _PLAIN, _GONE = range(3)
+_SURE, _PLAIN, _GONE, _FEW = range(4)
 UNKNOWN, GONE = -1, -2
 """Of a place: in no cell that counts; in one that surely shows something else."""
 _PARTS = (4, 3)
@@ -55,32 +55,44 @@ def gather(
     """
     columns, rows = _CELLS
     index = _part_of(x, y, _CELLS)
-    order = np.argsort(index, kind="stable")
-    found, starts = np.unique(index[order], return_index=True)
+    order = np.argsort(index.astype(np.int16), kind="stable")
+    found, starts, counts = np.unique(index[order], return_index=True, return_counts=True)
     steps = np.log2(theirs / mine)
-    light, other = np.log2(mine @ LUMINANCE), np.log2(theirs @ LUMINANCE)
-    rows_of, kinds, members = list[tuple[float, ...]](), list[int](), list[NDArray[np.int64]]()
-    for places in np.split(order, starts[1:]) if len(found) else []:
-        if len(places) < _FEWEST_PX:
-            continue
-        middle = np.median(steps[places], axis=0)
-        spread = float(np.median(np.abs(steps[places][:, 1] - middle[1])))
-        kind = _kind(light[places], other[places])
-        weight = (1.0 if kind == _SURE else 0.3) / (1 + (spread / 0.1) ** 2)
-        on = 0.0 if dish is None else float(dish[places].mean())
-        rows_of.append((x[places].mean(), y[places].mean(), *middle, weight, on))
-        kinds.append(kind)
-        members.append(places)
-    table, kind_of = np.array(rows_of, np.float64).reshape(-1, 7), np.array(kinds, np.int64)
-    counts = _with_the_same(table[:, 0] * columns, table[:, 1] * rows, kind_of)
-    of = np.full(len(index), UNKNOWN)
-    number = np.where(counts, np.cumsum(counts) - 1, np.where(kind_of == _GONE, GONE, UNKNOWN))
-    for places, cell in zip(members, number, strict=True):
-        of[places] = cell
-    kept = table[counts]
-    return Cells(
-        kept[:, 0], kept[:, 1], kept[:, 2:5], kept[:, 5], kind_of[counts] == _SURE, kept[:, 6] > 0, of
-    )
+    light = np.stack([np.log2(mine @ LUMINANCE), np.log2(theirs @ LUMINANCE)], axis=-1)
+    table, kind_of = np.full((len(found), 7), np.nan), np.full(len(found), _FEW)
+    # cells of about as many places at once
+    sizes = np.where(counts < _FEWEST_PX, 0, np.frexp(counts)[1])
+    for size in np.unique(sizes[sizes > 0]):
+        here = sizes == size
+        most = int(counts[here].max())
+        there = np.arange(most) < counts[here, None]
+        places = order[np.minimum(starts[here, None] + np.arange(most), len(order) - 1)]
+        middle = _medians(steps[places], there)
+        spread = _medians(np.abs(steps[places, 1] - middle[:, None, 1])[..., None], there)[:, 0]
+        kind_of[here] = _kinds(light[places], there)
+        weight = np.where(kind_of[here] == _SURE, 1.0, 0.3) / (1 + (spread / 0.1) ** 2)
+        on = np.zeros(len(places)) if dish is None else _means(dish[places].astype(float), there)
+        table[here] = np.column_stack(
+            [_means(x[places], there), _means(y[places], there), middle, weight, on]
+        )
+    same = _with_the_same(table[:, 0] * columns, table[:, 1] * rows, kind_of)
+    number = np.where(same, np.cumsum(same) - 1, np.where(kind_of == _GONE, GONE, UNKNOWN))
+    of = np.empty(len(index), np.int64)
+    of[order] = np.repeat(number, counts)
+    kept = table[same]
+    return Cells(kept[:, 0], kept[:, 1], kept[:, 2:5], kept[:, 5], kind_of[same] == _SURE, kept[:, 6] > 0, of)
+
+
+def _medians(values: Floats, there: NDArray[np.bool_]) -> NDArray[np.float64]:
+    """Of each cell (c, n, k), of the values that are there (c, n)."""
+    ordered = np.sort(np.where(there[..., None], values, np.inf), axis=1)
+    count, cell = there.sum(axis=1), np.arange(len(there))
+    return np.asarray((ordered[cell, (count - 1) // 2] + ordered[cell, count // 2]) / 2)
+
+
+def _means(values: Floats, there: NDArray[np.bool_]) -> NDArray[np.float64]:
+    """Of each cell (c, n), of the values that are there."""
+    return np.asarray(np.where(there, values, 0.0).sum(axis=1) / there.sum(axis=1))
 
 
 def _part_of(x: Floats, y: Floats, parts: tuple[int, int]) -> NDArray[np.int64]:
@@ -95,14 +107,15 @@ def taken_by(cells: "Cells", x: Floats, y: Floats) -> NDArray[np.bool_]:
     return np.isin(_part_of(x, y, _CELLS), _part_of(cells.x, cells.y, _CELLS))
 
 
-def _kind(light: Floats, other: Floats) -> int:
-    """What a cell shows, by the pattern of its light in both pictures (n,) [stops]."""
-    one, two = light - light.mean(), other - other.mean()
-    least, most = sorted((float(one.std()), float(two.std())))
-    if least <= _TEXTURE_STOPS:
-        # a rim, a shadow's edge that is in one of them only
-        return _GONE if most > _EDGE_STOPS else _PLAIN
-    return _SURE if float((one * two).mean()) >= _ALIKE * least * most else _GONE
+def _kinds(light: Floats, there: NDArray[np.bool_]) -> NDArray[np.int64]:
+    """What each cell shows, by the pattern of its light in both pictures (c, n, 2) [stops]."""
+    one, two = (light[..., k] - _means(light[..., k], there)[:, None] for k in range(2))
+    spreads = np.sqrt(np.stack([_means(one * one, there), _means(two * two, there)]))
+    least, most = spreads.min(axis=0), spreads.max(axis=0)
+    # a rim, a shadow's edge that is in one of them only
+    plain = np.where(most > _EDGE_STOPS, _GONE, _PLAIN)
+    patterned = np.where(_means(one * two, there) >= _ALIKE * least * most, _SURE, _GONE)
+    return np.where(least <= _TEXTURE_STOPS, plain, patterned)
 
 
 def _with_the_same(x: Floats, y: Floats, kind: NDArray[np.int64]) -> NDArray[np.bool_]:
@@ -117,7 +130,7 @@ def _with_the_same(x: Floats, y: Floats, kind: NDArray[np.int64]) -> NDArray[np.
             near.append(np.full(len(x), np.inf))
             continue
         near.append(np.hypot(x[:, None] - x[there], y[:, None] - y[there]).min(axis=1))
-    return np.asarray(near[0] <= near[1])
+    return np.asarray((near[0] <= near[1]) & (kind != _FEW))
 
 
 def worst_part(

@@ -37,8 +37,8 @@ LEAST_STOPS, LEAST_MIRED = 1 / 6, 12.0
 AGREE_STOPS, AGREE_MIRED = 0.25, 15.0
 """What was read otherwise must agree so far with what the pictures show, else it tells of another light."""
 
-_COMPARED = 20_000
-"""places over which a median colour difference is taken"""
+_COMPARED, _ASKED = 20_000, 40_000
+"""Places over which a median colour difference, and a median ratio, is taken: they are smoothed, and lie close."""
 _HARDLY = 0.75
 """A picture with more than this share of its difference left was hardly brought nearer (common practice, no source)."""
 _MUCH = 0.42
@@ -337,7 +337,8 @@ def _median_ratio(shared: Shared) -> Gains:
     What was changed between the two (another dish, a hand) lies to one side and draws the median along: so it is taken
     again of those near it, three times.
     """
-    steps = np.log2(shared.theirs / shared.mine)
+    step = max(len(shared.x) // _ASKED, 1)
+    steps = np.log2(shared.theirs[::step] / shared.mine[::step])
     middle = np.median(steps, axis=0)
     for _ in range(3):
         away = np.abs(steps - middle).max(axis=1)

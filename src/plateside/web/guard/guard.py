@@ -40,7 +40,7 @@ LARGEST_OF_STRANGERS = 2_000
 TOKEN_HEADER = "x-plateside-token"  # noqa: S105 - the header's name
 COOKIE = "plateside_tablet"
 _TO_COME_IN = frozenset(
-    {"/static/css/ground.css", "/static/js/core/ask.js", "/static/js/core/live.js",
+    {"/static/css/ground.css", "/static/js/core/ask.js", "/static/js/core/live.js", "/static/js/core/hold.js",
      "/static/js/core/dom.js", "/static/js/core/early.js", "/static/js/core/words.js", "/static/plate.svg"}
 )  # fmt: skip
 FOR_STRANGERS = _TO_COME_IN | {"/pair", "/static/js/tablet/pair.js"}
