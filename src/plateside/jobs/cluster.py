@@ -5,6 +5,7 @@ certificates that both sides show (mutual TLS, RFC 8446): whoever has none of th
 """
 
 import ipaddress
+import traceback
 from collections.abc import Iterator
 from concurrent.futures import CancelledError
 from contextlib import contextmanager
@@ -45,9 +46,15 @@ def cluster(address: str, keys: Path | None) -> Iterator[Workers]:
         if not client.scheduler_info()["workers"]:
             raise CouldNotError(words.no_workers(address))
         # pure: the same job, whoever asks for it, is one
-        yield Workers(client.get_executor(pure=True), (KilledWorker, CommClosedError, CancelledError))
+        yield Workers(client.get_executor(pure=True), (KilledWorker, CommClosedError, CancelledError), broke)
     finally:
         client.close()
+
+
+def broke(error: Exception) -> bool:
+    """Whether dask's executor stumbled itself: a result that comes while its worker is lost it reads as an error."""
+    frames = traceback.extract_tb(error.__traceback__)
+    return bool(frames) and Path(frames[-1].filename).name == "cfexecutor.py"
 
 
 def safe_address(address: str, keys: Path | None) -> str:

@@ -36,6 +36,8 @@ class Workers:
     executor: Executor
     lost: tuple[type[BaseException], ...] = (BrokenProcessPool, CancelledError)
     """what a job ends with whose process was lost"""
+    broke: Callable[[Exception], bool] = lambda _error: False
+    """whether anything else that a job ends with is the executor's own, not raised by the work: it is done again"""
 
 
 @dataclass(frozen=True)
@@ -93,6 +95,12 @@ def _one_round(
         for future in ended:
             job = open_jobs.pop(future)
             try:
-                yield job, future.result(), False
+                result = future.result()
             except them.lost:
                 yield job, None, True
+            except Exception as error:
+                if not them.broke(error):
+                    raise
+                yield job, None, True
+            else:
+                yield job, result, False
