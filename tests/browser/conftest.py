@@ -206,6 +206,10 @@ def new_page(
             ),
         )
         page.on("pageerror", lambda e: complaints.append(str(e)))
+        # a page that goes elsewhere itself says nothing
+        page.on(
+            "requestfailed", lambda r: complaints.append(r.url) if ELSEWHERE in (r.failure or "") else None
+        )
 
         return page
 

@@ -4,10 +4,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, Request
 
 from tests.abuse import scripted_pages
 from tests.abuse.scripted_pages import CALLED
+from tests.browser.conftest import ELSEWHERE
 from tests.browser.serving import serve
 from tests.shoots.scripted import ALL, CANARY, PAYLOADS, SUM, make_scripted_shoot
 from tests.web.tablets import TABLET
@@ -54,3 +55,27 @@ def test_a_page_that_lets_a_script_in_is_found_out(browser: Browser) -> None:
         missed += [] if found else [payload]
     context.close()
     assert missed == []
+
+
+def test_a_page_that_asks_for_anything_elsewhere_is_found_out(browser: Browser) -> None:
+    """By name and by address (RFC 5737, RFC 3849): what no page of ours may do is seen in every one (conftest)."""
+    context = browser.new_context()
+    page = context.new_page()
+    asked: list[str] = []
+
+    def failed(request: Request) -> None:
+        assert ELSEWHERE in (request.failure or "")
+        asked.append(request.url)
+
+    page.on("requestfailed", failed)
+    page.route("http://127.0.0.1:9/", lambda route: route.fulfill(body="", content_type="text/html"))
+    places = ("http://elsewhere.example/a.png", "http://192.0.2.1/b.png", "http://[2001:db8::1]/c.png")
+    for place in places:
+        page.goto("http://127.0.0.1:9/")
+        with page.expect_event("requestfailed"):
+            page.evaluate("(place) => { new Image().src = place; }", place)
+    page.goto("http://127.0.0.1:9/")
+    with page.expect_event("requestfailed"):
+        page.evaluate("() => { location.href = 'http://elsewhere.example/'; }")
+    context.close()
+    assert asked == [*places, "http://elsewhere.example/"]

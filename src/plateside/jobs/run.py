@@ -64,7 +64,8 @@ def run_jobs(
         raise ValueError(twice)
     tried = dict.fromkeys(names, 0)
     waiting, done = list(jobs), 0
-    progress(done, len(jobs))
+    if jobs:
+        progress(done, len(jobs))
     while waiting:
         again: list[Job] = []
         with workers() as them:

@@ -10,7 +10,8 @@ class Progress(Protocol):
 
 
 WAITING = (0, 0)
-"""Said as progress while the same work, begun before, is not over: nothing of this one is done yet."""
+"""Said as progress while the same work, begun before, is not over: nothing of this one is done yet. Work
+without parts says nothing, so that this means one thing."""
 
 
 def silent(done: int, total: int) -> None:

@@ -16,6 +16,13 @@ def jobs(folder: Path, count: int, *more: str) -> list[Job]:
     return [Job(f"job{n:02d}", (str(folder), *more)) for n in range(count)]
 
 
+def test_work_without_parts_tells_of_no_progress() -> None:
+    """'0 of 0' is said while another run works (model.progress.WAITING), and is nothing else."""
+    seen: list[tuple[int, int]] = []
+    assert list(run_jobs(write_one, [], lambda: pool(1), lambda *at: seen.append(at))) == []
+    assert seen == []
+
+
 def done(folder: Path) -> set[str]:
     return {path.name.split("-")[0] for path in folder.glob("job*")}
 
