@@ -2,25 +2,31 @@
 
 import contextlib
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from plateside.model.progress import WAITING
 from plateside.words.commands import IN_TURN
+from plateside.words.every_shoot import in_turn
 
 _shown = ""
 
 
 def show_progress(done: int, total: int) -> None:
     """Rewrite one line, `12 of 40`; nothing when nobody watches a terminal."""
+    _show(IN_TURN if (done, total) == WAITING else f"{done} of {total}", is_last=done >= total > 0)
+
+
+def show_waiting(names: Sequence[str]) -> None:
+    """The same line says which shoots are waited for."""
+    _show(in_turn(names), is_last=False)
+
+
+def _show(text: str, *, is_last: bool) -> None:
     global _shown
-    if not sys.stderr.isatty():
-        return
-    text = IN_TURN if (done, total) == WAITING else f"{done} of {total}"
-    if text != _shown or done >= total > 0:
+    if sys.stderr.isatty() and (text != _shown or is_last):
         # what stood there is written over to its end
-        end = "\n" if done >= total > 0 else ""
-        print(f"\r{text:{len(_shown)}}", end=end, file=sys.stderr, flush=True)
-        _shown = "" if end else text
+        print(f"\r{text:{len(_shown)}}", end="\n" if is_last else "", file=sys.stderr, flush=True)
+        _shown = "" if is_last else text
 
 
 @contextlib.contextmanager

@@ -4,7 +4,7 @@ The system frees the lock when its holder ends, however it ends.
 """
 
 import contextlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from filelock import FileLock, Timeout
@@ -33,3 +33,20 @@ def in_turn(lock_file: Path, waiting: Callable[[], object]) -> Iterator[None]:
         yield
     finally:
         lock.release()
+
+
+def until_one_is_free(lock_files: Sequence[Path], waiting: Callable[[], object]) -> None:
+    """Return when nobody holds one of these locks; it is not held then, so another may be faster.
+
+    waiting  asked again and again, at least once; what it raises ends the waiting
+    Raises CouldNotError on a disk fault.
+    """
+    while True:
+        waiting()
+        for path in lock_files:
+            with (
+                disk_faults_in_words(path.parent),
+                contextlib.suppress(Timeout),
+                FileLock(path, timeout=_LOOK_AGAIN_S),
+            ):
+                return

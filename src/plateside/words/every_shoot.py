@@ -55,6 +55,15 @@ def other_version(here: str, there: str, machine: str) -> str:
     return f"{machine} has Plateside {there}, and this machine {here}: install the same version on both."
 
 
+def in_turn(names: Sequence[str]) -> str:
+    """While other runs hold all that is left."""
+    if len(names) == 1:
+        return (
+            f"Another finish of {names[0]} is running. This one goes on when it ends. Ctrl-C stops the wait."
+        )
+    return f"Other finishes of {listed(names)} are running. This one goes on when they end. Ctrl-C stops the wait."
+
+
 # ---- the report -------------------------------------------------------------------------------------------------
 
 

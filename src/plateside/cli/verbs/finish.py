@@ -5,7 +5,7 @@ from pathlib import Path
 
 from plateside.cli.answer import Answer
 from plateside.cli.lens_options import lens_options
-from plateside.cli.progress import show_progress
+from plateside.cli.progress import show_progress, show_waiting
 from plateside.model.errors import InputError
 from plateside.tasks.finish.charts import Corners
 from plateside.tasks.finish.every_shoot import finish_every
@@ -76,7 +76,7 @@ def _run_every(args: argparse.Namespace) -> Answer:
         (args.match_to, args.grey, args.accept, args.extra, args.no_extra, args.chart, args.corners, by_hand)
     ):
         raise InputError(every.ONE_SHOOT)
-    report = finish_every(args.shoot, args.kind, args.cluster, args.cluster_keys, show_progress)
+    report = finish_every(args.shoot, args.kind, args.cluster, args.cluster_keys, show_progress, show_waiting)
     return Answer(report, tuple(every.every_lines(report.shoots)), report.exit_status)
 
 

@@ -1,25 +1,28 @@
 """Finish every shoot of a folder: after a change of look a year of them, on all processors or on a cluster.
 
 A shoot is one job, named by a hash of all that its finished pictures depend on; its result is kept beside its caches
-under that name. So nothing is made twice, and a run cut short goes on where it stopped.
+under that name. So nothing is made twice, and a run cut short goes on where it stopped. A shoot that another run holds
+is put off until the others are done.
 """
 
 import socket
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass, fields
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from plateside import __version__
 from plateside.files.cache import Cache, digest, key_of
+from plateside.files.in_turn import until_one_is_free
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.jobs.cluster import cluster, safe_address
 from plateside.jobs.pool import pool, processes_for
 from plateside.jobs.run import Job, Lost, Workers, run_jobs
 from plateside.model.errors import InputError, PlatesideError
-from plateside.model.progress import Progress, silent
-from plateside.tasks.finish.series import finish
+from plateside.model.progress import WAITING, Progress, silent
+from plateside.tasks.finish.series import finish, lock_of
 from plateside.tasks.finish.set_look import METHOD
 from plateside.tasks.serve.shoots import shoots_in
 from plateside.words import every_shoot as words
@@ -30,6 +33,10 @@ EACH_BYTES = 1_500_000_000
 KEPT = 4
 _OURS = (".plateside", "finished", "delivery", "packages")
 """Folders of a shoot that nothing finished depends on."""
+
+
+class _Held(Exception):  # noqa: N818 - no fault: its turn comes
+    """Another run works on this shoot."""
 
 
 @dataclass(frozen=True)
@@ -64,6 +71,7 @@ def finish_every(
     address: str = "",
     keys: Path | None = None,
     progress: Progress = silent,
+    waiting: Callable[[Sequence[str]], object] = lambda _names: None,
 ) -> EveryReport:
     """Finish every shoot in `home` and up to two folders below.
 
@@ -71,47 +79,58 @@ def finish_every(
     address   of a running cluster (jobs/cluster.py); empty: processes of this machine
     keys      folder with the cluster's certificates
     progress  shoots that are done
+    waiting   asked again and again while other runs hold all that is left, with the names of those shoots; what it
+              raises ends the waiting
     What one shoot cannot do is said of it, and the others go on. Raises InputError (no shoot, an unsafe address) and
     CouldNotError (no such cluster).
     """
     if address:
         safe_address(address, keys)
-    found: dict[str, ShootDone] = {}
-    jobs: list[Job] = []
-    of_job: dict[str, str] = {}
-    folders = shoots_in(home)
+    folders = {folder.relative_to(home).as_posix(): folder for folder in shoots_in(home)}
     if not folders:
         raise InputError(words.no_shoots(str(home)))
-    for folder in folders:
-        name = folder.relative_to(home).as_posix()
-        try:
-            opened = open_shoot(folder)
-            job = Job(_name_of(opened, kind), (str(folder.resolve()), kind, __version__))
-        except PlatesideError as error:
-            found[name] = ShootDone(name, fault=said(error))
-            continue
-        jobs.append(job)
-        of_job[job.name] = name
 
     def workers() -> AbstractContextManager[Workers]:
         return cluster(address, keys) if address else pool(processes_for(len(jobs), EACH_BYTES))
 
-    for job, result in run_jobs(finish_one, jobs, workers, progress):
-        name = of_job[job.name]
-        found[name] = _done(name, result)
-    return EveryReport(tuple(found[folder.relative_to(home).as_posix()] for folder in folders))
+    found: dict[str, ShootDone] = {}
+    jobs: dict[str, Job] = {}
+    while todo := [name for name in folders if name not in found]:
+        # named anew each round: while another run held one, its journal may have grown
+        jobs = {}
+        locks = {}
+        for name in todo:
+            try:
+                opened = open_shoot(folders[name])
+                jobs[name] = Job(_name_of(opened, kind), (str(folders[name].resolve()), kind, __version__))
+                locks[name] = lock_of(opened.folder)
+            except PlatesideError as error:
+                found[name] = ShootDone(name, fault=said(error))
+        progress(len(found), len(folders))
+        names = {job.name: name for name, job in jobs.items()}
+        for job, result in run_jobs(finish_one, list(jobs.values()), workers):
+            if (done := _done(names[job.name], result)) is not None:
+                found[done.name] = done
+                progress(len(found), len(folders))
+        if held := [name for name in jobs if name not in found]:
+            until_one_is_free([locks[name] for name in held], partial(waiting, held))
+    return EveryReport(tuple(found[name] for name in folders))
 
 
-def _done(name: str, result: Any) -> ShootDone:
+def _done(name: str, result: Any) -> ShootDone | None:
+    """What became of a shoot; None while another run holds it."""
     if isinstance(result, Lost):
         return ShootDone(name, fault=words.was_ended(result.times))
+    if "held" in result:
+        return None
     known = {f.name for f in fields(ShootDone)} - {"name"}
     given = {key: value for key, value in result.items() if key in known}
     return ShootDone(name, **{**given, "unmatched": tuple(given.get("unmatched", ()))})
 
 
 def finish_one(name: str, folder: str, kind: str, version: str) -> dict[str, Any]:
-    """Finish one shoot, in whatever process this runs; what became of it as plain values (fields of ShootDone).
+    """Finish one shoot, in whatever process this runs; what became of it as plain values: fields of ShootDone, or
+    'held' when another run works on it.
 
     name     of the job: a result kept under it stands for the work, as long as the finished pictures are as it left
              them
@@ -128,7 +147,9 @@ def finish_one(name: str, folder: str, kind: str, version: str) -> dict[str, Any
         before = kept.get(name)
         if before is not None and before.get("left") == _listing(opened.folder.finished_dir):
             return {**before["result"], "written": 0, "unchanged": True}
-        report = finish(root, kind)
+        report = finish(root, kind, progress=_unless_held)
+    except _Held:
+        return {"held": True}
     except PlatesideError as error:
         return {"fault": said(error)}
     result = {
@@ -138,6 +159,12 @@ def finish_one(name: str, folder: str, kind: str, version: str) -> dict[str, Any
     }
     kept.put(name, {"result": result, "left": _listing(opened.folder.finished_dir)})
     return result
+
+
+def _unless_held(done: int, total: int) -> None:
+    """Never wait in here, where nobody can be told: others can be done meanwhile."""
+    if (done, total) == WAITING:
+        raise _Held
 
 
 def _name_of(opened: OpenShoot, kind: str) -> str:

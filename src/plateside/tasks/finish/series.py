@@ -10,6 +10,7 @@ from plateside.deliver.words import Words
 from plateside.files.atomic import disk_faults_in_words, replacing
 from plateside.files.cache import BuildRecord, digest, key_of
 from plateside.files.checksums import sha256_of_file
+from plateside.files.folder import ShootFolder
 from plateside.files.in_turn import in_turn
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
@@ -97,11 +98,16 @@ def finish(
         raise InputError(words.no_kind(kind, tuple(KINDS)))
     opened = open_shoot(given)
     # two at once would each take the other's pictures for work by hand
-    alone = in_turn(opened.folder.plateside_dir / "finish.lock", lambda: progress(*WAITING))
+    alone = in_turn(lock_of(opened.folder), lambda: progress(*WAITING))
     with one_decode() as raws, alone:
         if chart is not None:
             mark_chart(opened, *chart, raws)
         return _finish(raws, given, kind, match_to, grey, progress, accept, extra, no_longer)
+
+
+def lock_of(folder: ShootFolder) -> Path:
+    """What a run of `finish` holds while it works on this shoot."""
+    return folder.plateside_dir / "finish.lock"
 
 
 def _finish(

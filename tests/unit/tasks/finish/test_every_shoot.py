@@ -2,11 +2,14 @@
 
 import json
 import shutil
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
 
 from plateside.cli.main import main
+from plateside.cli.progress import show_waiting
+from plateside.files.in_turn import in_turn
 from plateside.files.journal.journal import Journal
 from plateside.model.errors import InputError
 from plateside.tasks.finish.every_shoot import finish_every, finish_one
@@ -73,3 +76,42 @@ def test_what_does_not_go_together_is_refused(
     said = capsys.readouterr()
     assert said.err.count("\n") == 1 and not said.out
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_shoot_that_another_run_holds_is_named_and_done_last(year: Path) -> None:
+    shutil.rmtree(year / "wrong")
+    held = in_turn(year / "plums" / ".plateside" / "finish.lock", lambda: pytest.fail("held by nobody"))
+    said: list[list[str]] = []
+    seen: list[tuple[int, int]] = []
+
+    def waiting(names: Sequence[str]) -> None:
+        # the other one is done by then
+        assert (year / "autumn" / "quinces" / "finished" / "cup.tif").is_file()
+        said.append(list(names))
+        if len(said) == 2:
+            held.__exit__(None, None, None)
+
+    held.__enter__()
+    report = finish_every(year, progress=lambda done, total: seen.append((done, total)), waiting=waiting)
+    assert said[:2] == [["plums"], ["plums"]]
+    assert {(one.name, one.written, one.fault) for one in report.shoots} == {
+        ("plums", 3, ""), ("autumn/quinces", 3, ""),
+    }  # fmt: skip
+    assert seen == sorted(seen)
+    assert (seen[0], seen[-1]) == ((0, 2), (2, 2))
+
+
+def test_the_wait_can_be_stopped_and_what_is_made_is_kept(
+    year: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def stop(names: Sequence[str]) -> None:
+        show_waiting(names)
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    monkeypatch.setattr("plateside.cli.verbs.finish.show_waiting", stop)
+    with in_turn(year / "plums" / ".plateside" / "finish.lock", lambda: pytest.fail("held by nobody")):
+        assert main(["finish", str(year), "--every-shoot"]) == 130
+    assert "Another finish of plums is running." in capsys.readouterr().err
+    assert (year / "autumn" / "quinces" / "finished" / "cup.tif").is_file()
+    assert not (year / "plums" / "finished").exists()
