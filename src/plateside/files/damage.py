@@ -41,6 +41,13 @@ def taken() -> list[str]:
         return said
 
 
+def taken_in(folder: Path) -> list[str]:
+    """The same of what is in one folder: a process that works on several can say in which."""
+    with _lock:
+        there = [about for about in _noted if Path(about).is_relative_to(folder)]
+        return list(dict.fromkeys(_noted.pop(about) for about in there))
+
+
 def note_rebuilt(path: Path, what: str) -> None:
     """Note that a file which only saves time was damaged."""
     note(path, words.made_again(what, path.name))

@@ -115,10 +115,6 @@ def finish_lines(f: FinishFacts, folder: object) -> list[str]:
     lines += once_with_names((shot, [chart_sentence(a)]) for shot, a in charted)
     lines += report_lines(f)
     lines += [came_back_sentence(c, [one.shot for one in f.finished]) for c in f.came_back]
-    if f.list_renewed:
-        lines.append(
-            "The list of finished pictures was damaged and is written again; your changes by hand are kept."
-        )
     return [*lines, no_frame_sentence(f.missing)] if f.missing else lines
 
 

@@ -118,7 +118,6 @@ def test_what_the_command_answers() -> None:
         "to match.",
         "  You changed near.tif by hand, so it is kept as it is. Delete it to have it made again.",
         "To accept near as it is: --accept SHOT.",
-        "The list of finished pictures was damaged and is written again; your changes by hand are kept.",
         "No frame yet, so not in the series: pour.",
     ]
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from plateside import __version__
+from plateside.files import damage
 from plateside.files.cache import Cache, digest, key_of
 from plateside.files.in_turn import until_one_is_free
 from plateside.files.settings.load import OpenShoot, open_shoot
@@ -109,12 +110,19 @@ def finish_every(
         progress(len(found), len(folders))
         names = {job.name: name for name, job in jobs.items()}
         for job, result in run_jobs(finish_one, list(jobs.values()), workers):
+            _note_damage(names[job.name], result)
             if (done := _done(names[job.name], result)) is not None:
                 found[done.name] = done
                 progress(len(found), len(folders))
         if held := [name for name in jobs if name not in found]:
             until_one_is_free([locks[name] for name in held], partial(waiting, held))
     return EveryReport(tuple(found[name] for name in folders))
+
+
+def _note_damage(name: str, result: Any) -> None:
+    """What another process found damaged is told here, with the shoot's name."""
+    for text in () if isinstance(result, Lost) else result.get("damage", ()):
+        damage.note(f"{name}: {text}", f"{name}: {text}")
 
 
 def _done(name: str, result: Any) -> ShootDone | None:
@@ -130,7 +138,7 @@ def _done(name: str, result: Any) -> ShootDone | None:
 
 def finish_one(name: str, folder: str, kind: str, version: str) -> dict[str, Any]:
     """Finish one shoot, in whatever process this runs; what became of it as plain values: fields of ShootDone, or
-    'held' when another run works on it.
+    'held' when another run works on it; under 'damage' what was found damaged.
 
     name     of the job: a result kept under it stands for the work, as long as the finished pictures are as it left
              them
@@ -141,6 +149,10 @@ def finish_one(name: str, folder: str, kind: str, version: str) -> dict[str, Any
         return {"fault": words.other_version(version, __version__, socket.gethostname())}
     if not root.is_dir():
         return {"fault": words.not_seen(folder, socket.gethostname())}
+    return {**_finished(name, root, kind), "damage": damage.taken_in(root)}
+
+
+def _finished(name: str, root: Path, kind: str) -> dict[str, Any]:
     try:
         opened = open_shoot(root)
         kept = Cache(opened.folder.plateside_dir / "series", KEPT)

@@ -115,3 +115,23 @@ def test_the_wait_can_be_stopped_and_what_is_made_is_kept(
     assert "Another finish of plums is running." in capsys.readouterr().err
     assert (year / "autumn" / "quinces" / "finished" / "cup.tif").is_file()
     assert not (year / "plums" / "finished").exists()
+
+
+def test_a_damaged_list_is_said_once_and_of_which_shoot(
+    year: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shutil.rmtree(year / "wrong")
+    finish_every(year)
+    for name in ("plums", "autumn/quinces"):
+        (year / name / "finished" / "adjustments.json").write_text("{", encoding="utf-8")
+    wanted = "The list of finished pictures was damaged"
+
+    assert main(["finish", str(year / "plums")]) == 0
+    alone = capsys.readouterr()
+    assert (alone.out + alone.err).count(wanted) == 1
+    assert main(["finish", str(year), "--every-shoot"]) == 0
+    every = capsys.readouterr()
+    assert [line for line in (every.out + every.err).splitlines() if wanted in line] == [
+        line for line in every.err.splitlines() if line.startswith(f"autumn/quinces: {wanted}")
+    ]
+    assert every.err.count(wanted) == 1
