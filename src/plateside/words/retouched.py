@@ -11,20 +11,30 @@ TAKE_IN = (
 )
 
 
+def placed(file: str) -> str:
+    """A file under finished/, and the folder to find it in."""
+    folder, _, name = f"finished/{file}".rpartition("/")
+    return f"{name} (in {folder})"
+
+
+def wrong_kind(file: str) -> str:
+    return f"{file} is not used: save it as TIFF, PNG or JPEG."
+
+
 def came_back_sentence(c: CameBack, pictures: Sequence[str]) -> str:
     """What was found of a file, and the one thing to do."""
-    file = c.file.rsplit("/", 1)[-1]
+    file = placed(c.file)
     match c.code:
         case "taken":
             smaller = f" It has {c.size[0]} x {c.size[1]} of {c.asked[0]} x {c.asked[1]} pixels."
             less = smaller if c.size[0] < c.asked[0] else ""
             return " ".join(part for part in (f"{file} is used for {c.picture}.{less}", c.text) if part)
         case "later":
-            return f"{file} is not used: {c.other.rsplit('/', 1)[-1]} came later."
+            return f"{file} is not used: {placed(c.other)} came later."
         case "as made":
             return f"{file} is not used: {c.picture} counts as it was made, by your choice."
         case "another kind":
-            return f"{file} is not used: save it as TIFF, PNG or JPEG."
+            return wrong_kind(file)
         case "print colours":
             return f"{file} is not used: it is in print colours (CMYK). Save it as RGB with its profile."
         case "of another":
@@ -53,12 +63,12 @@ def came_back_sentence(c: CameBack, pictures: Sequence[str]) -> str:
 
 
 def waiting_sentence(file: str) -> str:
-    return f"{file.rsplit('/', 1)[-1]} has come back: make the series again to take it in."
+    return f"{placed(file)} has come back: make the series again to take it in."
 
 
 def retouched_sentence(file: str, wrong: str) -> str:
     """That a retouched file counts here, and what is wrong with it."""
-    name = file.rsplit("/", 1)[-1]
+    name = placed(file)
     match wrong:
         case "older":
             again = f"The picture was made again after you retouched {name}."

@@ -4,12 +4,16 @@ from dataclasses import replace
 
 import pytest
 
-from plateside.finish.facts import Adjustments, FinishedShot, FinishFacts, MatchFacts
+from plateside.deliver.points import Point
+from plateside.finish import facts as finish_facts
+from plateside.finish.facts import Adjustments, CameBack, FinishedShot, FinishFacts, MatchFacts
 from plateside.finish.followed import LookOff
 from plateside.finish.matching import ITSELF, Match
 from plateside.finish.white_balance import Gains
 from plateside.words import finish as words
 from plateside.words import finish_matched as matched
+from plateside.words import retouched
+from plateside.words.deliver.points import point_sentence
 
 SEEN = MatchFacts("same things", 0.32, 8.4, 5.94, 0.31)
 DONE = Adjustments("IMG_4.jpg", False, "three-bowls", SEEN, "straight")
@@ -145,3 +149,27 @@ def test_where_the_series_stands() -> None:
 )
 def test_a_frame_to_be_taken_again(by_you: bool, act: str, kept: bool, said: str) -> None:
     assert words.again_sentence("cup", by_you, act, kept) == said
+
+
+CODES = [
+    finish_facts.TAKEN, finish_facts.LATER, finish_facts.AS_MADE, finish_facts.ANOTHER_KIND, finish_facts.UNREAD,
+    finish_facts.PRINT_COLOURS, finish_facts.NO_PICTURE, finish_facts.OF_ANOTHER, finish_facts.ANOTHER_FRAME,
+    finish_facts.ANOTHER_SHAPE, finish_facts.ANOTHER_PICTURE,
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("code", CODES)
+@pytest.mark.parametrize(
+    ("file", "where"),
+    [("retouched/cup-2.tif", "cup-2.tif (in finished/retouched)"), ("cup-2.tif", "cup-2.tif (in finished)")],
+)
+def test_every_sentence_on_a_file_that_came_back_says_in_which_folder_it_is(
+    code: str, file: str, where: str
+) -> None:
+    one = CameBack(file, code, "cup", "retouched/cup-3.tif", size=(20, 30), asked=(30, 20))
+    assert retouched.came_back_sentence(one, ["cup"]).startswith(where)
+    assert where in retouched.waiting_sentence(file)
+    for wrong in ("", "older", "changed", "gone"):
+        assert where in retouched.retouched_sentence(file, wrong)
+    for point in ("retouched waiting", "retouched unknown"):
+        assert point_sentence(Point(point, names=(file,))).startswith(where)

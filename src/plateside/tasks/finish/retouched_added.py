@@ -49,7 +49,7 @@ def put_in(root: Path, key: str, size: int, changed_ms: int) -> RetouchedAdded:
         name = _put(path, folder, opened.folder.workplace)
     arriving.give_up(path)
     found = take_in(opened)
-    one = next((c for c in found if c.file == f"{FOLDER}/{name}"), CameBack(name, ""))
+    one = next((c for c in found if c.file == f"{FOLDER}/{name}"), CameBack(f"{FOLDER}/{name}", ""))
     return RetouchedAdded(name, one.code, came_back_sentence(one, [c.picture for c in found if c.picture]))
 
 

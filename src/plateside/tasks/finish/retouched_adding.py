@@ -6,13 +6,12 @@ from plateside.files.folder import shoot_folder
 from plateside.files.landing import arriving
 from plateside.files.settings.load import load_shoot
 from plateside.finish.came_back import ENDINGS
-from plateside.finish.facts import ANOTHER_KIND, CameBack
 from plateside.model.errors import InputError
 from plateside.tasks.finish.finished_list import read_rows
 from plateside.tasks.finish.retouched_now import FOLDER
 from plateside.tasks.set.adding import Added
 from plateside.tasks.set.adding import add_part as add_part_of_photograph
-from plateside.words.retouched import came_back_sentence
+from plateside.words.retouched import wrong_kind
 
 LARGEST_BYTES = 1_000_000_000
 """Of a retouched file: 100 megapixels of 16 bits, and room for what programs keep beside."""
@@ -23,7 +22,7 @@ def begin(root: Path, sender: str, name: str, size: int, changed_ms: int) -> Add
     folder = shoot_folder(root, load_shoot(root / "shoot.toml"))
     read_rows(folder)  # before anything is finished nothing can come back
     if Path(name).suffix.lower() not in ENDINGS:
-        raise InputError(came_back_sentence(CameBack(name, ANOTHER_KIND), ()))
+        raise InputError(wrong_kind(name))
     found = arriving.begin(
         root,
         folder.finished_dir / FOLDER,

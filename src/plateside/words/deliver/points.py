@@ -12,6 +12,7 @@ from plateside.finish.followed import LookOff
 from plateside.words.commands import typed
 from plateside.words.counting import listed
 from plateside.words.finish import again_sentence, look_off_sentence
+from plateside.words.retouched import placed
 
 MOST_NAMED = 4
 
@@ -94,8 +95,8 @@ _SAID: dict[str, Callable[[Point], str]] = {
     "retouched gone": lambda p: (
         f"{p.shot}: its retouched file is gone. Add it again, or use the picture as it was made, on the Finish page."
     ),
-    "retouched waiting": lambda p: f"{some(p.names)} has come back from retouching: finish again to take it in.",
-    "retouched unknown": lambda p: f"{some(p.names)} is not used: the Finish page says why.",
+    "retouched waiting": lambda p: f"{_placed(p)} has come back from retouching: finish again to take it in.",
+    "retouched unknown": lambda p: f"{_placed(p)} is not used: the Finish page says why.",
     "interrupted": lambda p: "Making the delivery was stopped half-way, so old and new files are mixed: make it again.",
     "files missing": lambda p: f"Gone from the delivery since it was made: {some(p.names)}. Make it again.",
 }  # fmt: skip
@@ -193,6 +194,10 @@ def some(names: Sequence[str]) -> str:
     """The first few names, and how many more."""
     more = len(names) - MOST_NAMED
     return ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+
+
+def _placed(p: Point) -> str:
+    return some([placed(name) for name in p.names])
 
 
 def _size(pixels: Sequence[float]) -> str:
