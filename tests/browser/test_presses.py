@@ -161,3 +161,32 @@ def test_a_press_or_a_letter_on_studio_and_plan_is_not_lost_to_another_screen(
     expect(title).to_have_value("SteaXm")
     title.press("Enter")
     saved(page, lambda: load_shoot(served.root).shots[1].title == "SteaXm")
+
+
+@pytest.mark.parametrize("how", ["chosen", "left"])
+def test_an_open_list_holds_where_the_browser_does_not_tell_that_it_is_open(
+    served_once: Served, new_page: Callable[..., Page], how: str
+) -> None:
+    page = new_page(viewport=TABLET)
+    page.add_init_script(
+        """const known = CSS.supports.bind(CSS);
+        CSS.supports = (...asked) => !asked.join().includes(":open") && known(...asked);"""
+    )
+    page.goto(served_once.url + "choose")
+    at_rest(page)
+    options = page.locator("#main select, main select").first
+    options.click()
+    # what was begun by the press has had its turn before this one
+    assert page.evaluate(
+        """async () => {
+          const { whenLetGo } = await import("/static/js/core/hold.js");
+          whenLetGo(() => { window.drawn = true; });
+          await new Promise((resolve) => setTimeout(resolve));
+          return !window.drawn;
+        }"""
+    )
+    if how == "chosen":
+        options.select_option(index=1)
+    else:
+        page.locator("h1").click()
+    page.wait_for_function("() => window.drawn")

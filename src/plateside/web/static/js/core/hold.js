@@ -8,10 +8,11 @@ const BY_SPACE = ["button", "summary", "[type=checkbox]", "[type=radio]"].join()
 const TAP_MS = 300, LONGEST_MS = 10000;
 /** No event tells that an open list of options was closed. */
 const LOOK_MS = 1100, STILL_PX = 8, SPACE = -1;
+const KNOWS_OPEN = CSS.supports("selector(:open)");
 
 /**
- * By which pointer what is held, and where it came down.
- * @type {{by: number, element: Element, x: number, y: number} | null}
+ * By which pointer what is held, where it came down, and until when a list of options may be open.
+ * @type {{by: number, element: Element, x: number, y: number, until: number} | null}
  */
 let held = null;
 let timer = 0;
@@ -27,7 +28,7 @@ export const letGo = () => new Promise((resolve) => { whenLetGo(() => resolve())
 /** @param {number} by @param {Element | null | undefined} element */
 function hold(by, element, x = 0, y = 0) {
   if (!element) { release(); return; }
-  held = { by, element, x, y };
+  held = { by, element, x, y, until: performance.now() + LONGEST_MS };
   releaseAfter(LONGEST_MS);
 }
 
@@ -36,9 +37,13 @@ function releaseAfter(ms) {
   if (held) timer = setTimeout(release, ms);
 }
 
+/** Where the browser does not tell, a list that was pressed is open until it changes or loses the focus. */
+const listIsOpen = () => (KNOWS_OPEN ? Boolean(document.querySelector("select:open"))
+  : held?.element.matches("select") && held.element === document.activeElement && performance.now() < held.until);
+
 function release() {
   if (!held) return;
-  if (CSS.supports("selector(:open)") && document.querySelector("select:open")) { releaseAfter(LOOK_MS); return; }
+  if (listIsOpen()) { releaseAfter(LOOK_MS); return; }
   clearTimeout(timer);
   held = null;
   const actions = waiting;
@@ -67,7 +72,11 @@ hear("pointerup", (event) => {
   releaseAfter(event.pointerType === "touch" ? TAP_MS : 0);
 });
 hear("click", () => releaseAfter(0));
-hear("change", (event) => { if (event.target === held?.element) releaseAfter(0); });
+hear("change", (event) => {
+  if (!held || event.target !== held.element) return;
+  held.until = 0;
+  releaseAfter(0);
+});
 hear("keydown", (event) => {
   const element = event.key === " " && !event.repeat && document.activeElement?.closest(BY_SPACE);
   if (element) hold(SPACE, element);
