@@ -63,7 +63,7 @@ SAID: Mapping[str, str] = {
     "placeholder name": 'The name is still "{got}": write your own.',
     "no terms": "There is neither usage_terms nor licence_url: plateside pack needs one of them. Write your own terms "
     'under [creator], such as usage_terms = "All rights reserved".',
-    "recipe incomplete": "There is no {key} yet; the recipe page has less to show without it.",
+    "recipe incomplete": "The recipe has no {key} yet, so its page has less to show.",
     "plant": "{plant}: {why}.",
     "plants not listed": "A plant that is not on our list may still be poisonous. Ask a poison centre or a botanical "
     "garden, by its Latin name.",

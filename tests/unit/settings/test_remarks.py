@@ -209,3 +209,9 @@ def test_pack_s_refusal_is_told_beforehand(shoot: Shoot) -> None:
     assert told(usage_terms="", licence_url="") == ["no terms"]
     assert told(usage_terms="All rights reserved", licence_url="") == []
     assert told(usage_terms="", licence_url="https://example.org/licence/") == []
+
+
+@pytest.mark.parametrize("key", ["description", "ingredients", "steps"])
+def test_what_a_recipe_lacks_is_said_of_one_and_of_many_alike(key: str) -> None:
+    lacking = Remark("recipe incomplete", "words", "recipe", facts={"key": key})
+    assert said(lacking) == f"The recipe has no {key} yet, so its page has less to show."
