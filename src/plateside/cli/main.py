@@ -16,7 +16,7 @@ from plateside.cli.progress import whole_lines
 from plateside.model.errors import PlatesideError, SettingsError
 from plateside.tasks.report import as_json
 from plateside.tasks.serve.damage_said import damage_to_say
-from plateside.words.commands import JSON_FLAG, PROGRAM, STOPPED
+from plateside.words.commands import JSON_FLAG, PROGRAM, STOPPED, does_not_fit
 from plateside.words.refused import said
 
 ORDER = (
@@ -47,7 +47,7 @@ def build_parser(only: str = "") -> argparse.ArgumentParser:
         verb = sub.add_parser(name, help=module.HELP, description=module.HELP)
         module.add_arguments(verb)
         verb.add_argument("--json", action="store_true", help=JSON_FLAG)
-        verb.set_defaults(run=module.run)
+        verb.set_defaults(run=module.run, refuse=verb.error)
     return parser
 
 
@@ -72,7 +72,10 @@ def main(argv: list[str] | None = None) -> int:
 
 def _run(given: list[str]) -> int:
     verb = given[0] if given and given[0] in available() else ""
-    args = build_parser(verb).parse_args(given)
+    args, beyond = build_parser(verb).parse_known_args(given)
+    if beyond:
+        # with the usage of its verb: argparse alone shows that of the whole
+        args.refuse(does_not_fit(beyond))
     damage_to_say()  # what an earlier run in this process said
     _any_character(as_json_text=args.json)
     try:

@@ -2,7 +2,7 @@
 
 import re
 import shlex
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 _PLAIN = re.compile(r"[\w@%+=:,./\\~-]+")
 """What no shell splits or reads as more than itself: letters of any alphabet, and the marks of a path."""
@@ -24,6 +24,10 @@ PROGRAM = "From a room, a window and a recipe to a matched, publishable series o
 JSON_FLAG = "print one JSON object instead of sentences"
 STOPPED = "Stopped. What was finished is kept."
 IN_TURN = "Another finish of this shoot is running. This one begins when it ends. Ctrl-C stops the wait."
+
+
+def does_not_fit(given: Sequence[str]) -> str:
+    return f"{' '.join(given)!r} does not fit here. The lines above show what does."
 
 
 def not_a_number(text: str) -> str:
