@@ -20,6 +20,7 @@ import rawpy
 from PIL import Image
 
 from plateside.files.originals.pixels import display_picture, linear_and_levels
+from plateside.finish.chart_seen import chart_seen
 from plateside.frames.ball import find_ball
 from plateside.frames.compare import compare, reference_of
 from plateside.frames.exposure import display_linear, small_linear
@@ -67,6 +68,10 @@ def main() -> None:
         reference = reference_of("r", picture, small, Settings(), (0.25, 0.25, 0.75, 0.75))
         grey = np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2GRAY), np.uint8)
 
+        # squares of 80 px
+        y, x = np.indices(picture.shape[:2]) // 80
+        checked = np.asarray(np.where(((x + y) % 2)[..., None], picture, 30), np.uint8)
+
         def provisional(path: Path) -> object:
             return facts_of(display_picture(path, LONGEST_PX), early=True)
 
@@ -94,6 +99,8 @@ def main() -> None:
             ("  of which: a ball looked for", lambda: find_ball(small)),
             ("  of which: a grey card looked for", lambda: find_grey_card(small)),
             ("  of which: a set card looked for, none there", lambda: card_in_frame(grey, 50.0, 23.5)),
+            ("before either: a colour chart looked for, none there", lambda: chart_seen(picture)),
+            ("before either: the same of a checked cloth", lambda: chart_seen(checked)),
         ]
         print(f"24 megapixels, best of {TIMES} [ms]                            wall   cores")
         wall = {}

@@ -5,6 +5,7 @@ the colours say (`chart.profile_of`).
 """
 
 from collections.abc import Iterator
+from itertools import chain
 
 import cv2
 import numpy as np
@@ -20,7 +21,9 @@ left (white)."""
 SEARCH_PX = 900
 _WITHIN = 0.4
 """Of a patch's side, about its middle, is read."""
-_FEWEST_PATCHES = 10
+_FEWEST_PATCHES, _MOST_PATCHES = 10, 60
+"""Things beside a chart may be of its patches' size; hundreds are a cloth or tiles."""
+_SAME_SIZE = 1.05
 _LEAST_SHARE, _MOST_SHARE = 0.00015, 0.05
 """A patch's area, of the frame's."""
 
@@ -51,8 +54,8 @@ def fields(picture: LinearPicture) -> Iterator[Corners]:
     small = np.asarray(cv2.resize(balanced, size, interpolation=cv2.INTER_AREA), np.float32)
     level = max(float(np.quantile(small, 0.995)), 1e-6)
     shown = np.asarray(to_display(np.clip(small / level, 0, 1)) * 255, np.uint8)
-    quads = _quads(shown)
-    for group in _of_one_size(quads):
+    quads = quads_in(shown)
+    for group in groups_of_one_size(quads):
         points = np.concatenate([quads[n] for n in group]).astype(np.float32)
         box = cv2.boxPoints(cv2.minAreaRect(points))
         sides = np.linalg.norm(np.roll(box, -1, axis=0) - box, axis=1)
@@ -66,17 +69,20 @@ def fields(picture: LinearPicture) -> Iterator[Corners]:
             yield a, b, c, d, e, f, g, h
 
 
-def _quads(shown: NDArray[np.uint8]) -> list[NDArray[np.float64]]:
-    """Convex four-cornered outlines (4, 2) in any of the three colours."""
+def quads_in(shown: NDArray[np.uint8], least_share: float = _LEAST_SHARE) -> list[NDArray[np.float64]]:
+    """Convex four-cornered outlines (4, 2) in any of the picture's planes.
+
+    least_share  of the smallest one's area, of the frame's
+    """
     found = []
     area = shown.shape[0] * shown.shape[1]
-    for channel in range(3):
+    for channel in range(shown.shape[2]):
         plane = cv2.medianBlur(np.ascontiguousarray(shown[..., channel]), 3)
         edges = cv2.dilate(cv2.Canny(plane, 15, 45), np.ones((3, 3), np.uint8))
         outlines, _ = cv2.findContours(255 - edges, cv2.RETR_LIST, cv2.CHAIN_APPROX_SIMPLE)
         for outline in outlines:
             size = cv2.contourArea(outline)
-            if not _LEAST_SHARE < size / area < _MOST_SHARE:
+            if not least_share < size / area < _MOST_SHARE:
                 continue
             quad = cv2.approxPolyDP(outline, 0.1 * cv2.arcLength(outline, True), True)
             (_, (w, h), _) = cv2.minAreaRect(outline)
@@ -86,24 +92,31 @@ def _quads(shown: NDArray[np.uint8]) -> list[NDArray[np.float64]]:
     return found
 
 
-def _of_one_size(quads: list[NDArray[np.float64]]) -> list[list[int]]:
+def groups_of_one_size(quads: list[NDArray[np.float64]]) -> list[list[int]]:
     """Groups of quadrangles of one size that are near each other, the largest first."""
     areas = np.array([cv2.contourArea(q.astype(np.float32)) for q in quads])
     middles = np.array([q.mean(axis=0) for q in quads]).reshape(-1, 2)
     groups: list[list[int]] = []
+    if not quads:
+        return groups
+    from scipy.spatial import cKDTree
+
+    tree = cKDTree(middles)
+    # the area from which a group began that each is in
+    begun = np.zeros(len(quads))
     for n in np.argsort(-areas):
-        alike = np.nonzero((areas > areas[n] / 1.7) & (areas <= areas[n] * 1.15))[0]
+        if begun[n] and areas[n] > begun[n] / _SAME_SIZE:
+            continue  # a checked cloth has hundreds of one size: one beginning stands for all
+        alike = (areas > areas[n] / 1.7) & (areas <= areas[n] * 1.15)
         side = np.sqrt(areas[n])
-        near = {int(n)}
-        while True:  # from neighbour to neighbour
-            among = middles[list(near)]
-            apart = np.linalg.norm(middles[alike][:, None] - among[None], axis=2).min(axis=1)
-            more = {int(m) for m in alike[apart < 1.7 * side]}
-            if more <= near:
-                break
-            near |= more
+        near, front = {int(n)}, [int(n)]
+        while front:  # from neighbour to neighbour
+            around = tree.query_ball_point(middles[front], 1.7 * side)
+            front = [m for m in set(chain.from_iterable(around)) if alike[m] and m not in near]
+            near |= set(front)
         group = sorted(near)
+        begun[group] = areas[n]
         places = {tuple(np.rint(middles[m] / side).astype(int)) for m in group}
-        if len(places) >= _FEWEST_PATCHES and group not in groups:
+        if _FEWEST_PATCHES <= len(places) <= _MOST_PATCHES and group not in groups:
             groups.append(group)
     return sorted(groups, key=len, reverse=True)[:6]

@@ -11,6 +11,7 @@ from plateside.files.journal.rows import Row
 from plateside.files.journal.state import ShootState, replay
 from plateside.files.journal.verdict_rows import sentence_in
 from plateside.files.settings.load import load_shoot
+from plateside.words.set.events import chart_seen_sentence
 
 
 @dataclass(frozen=True)
@@ -115,7 +116,7 @@ def _frame(frame: str, name: str, at: datetime, state: ShootState, burst: str) -
         shot=shot,
         guessed=frame in state.guessed,
         word=str(verdict.get("word", "")),
-        act=sentence_in(verdict),
+        act=chart_seen_sentence(name) if frame in state.charts_seen else sentence_in(verdict),
         confidence=float(verdict.get("confidence", 0.0)),
         pressed="kept" if frame in state.kept else "again" if frame in state.again else "",
         role=role,

@@ -249,6 +249,7 @@ def _use(value: object) -> bool:
 FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "shot current": {"shot": _text, "by?": _text},
     "set card": {"frame": _named},
+    "chart seen": {"frame": _named},
     "frame landed": {"frame": _named, "name": _file_name, "shot?": _text, "replaces?": _text},
     "frame renamed": {"frame": _named, "name": _file_name},
     "file set aside": {"name": _named, "code": _text, "reason": _text, "stamp?": _text},

@@ -56,6 +56,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
+from plateside.files.journal.decided import Extra, LampCheck, Retouched
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.rows import Row
 from plateside.finish.extra import NOT_FINISHED
@@ -70,40 +71,6 @@ UNDOABLE = frozenset(
      "camera clock", "layer", "lamp check", "best", "grey card", "as taken",
      "look", "lens", "square", "extra", "retouched kept", "as made", "colour chart"}
 )  # fmt: skip
-
-
-@dataclass(frozen=True)
-class LampCheck:
-    """A check that was opened: the suspected frame, and how many frames had landed by then."""
-
-    frame: str
-    landed: int
-
-
-@dataclass(frozen=True)
-class Extra:
-    """A frame that is finished beside its shot's select."""
-
-    name: str
-    """of its picture, as a shot has one"""
-    use: str
-    """FINISHED or DELIVERED"""
-
-
-@dataclass(frozen=True)
-class Retouched:
-    """A file of hers that stands for a finished picture."""
-
-    file: str
-    """as it lies under finished/"""
-    frame: str
-    """of which it is a picture"""
-    sha256: str
-    """as it was when it was recognised"""
-    made_from: str
-    """key of the picture that it was made from"""
-    width_px: int
-    height_px: int
 
 
 @dataclass
@@ -158,6 +125,10 @@ class ShootState:
     """whether the series is corrected for its lenses, or the profile to take where several fit"""
     squares: dict[str, Square] = field(default_factory=dict)
     """shot -> the flat thing in its frame that is square to the picture"""
+    charts_seen: set[str] = field(default_factory=set)
+    """frames in which the tool has seen a colour chart by itself, and which you put into no shot"""
+    placed: set[str] = field(default_factory=set)
+    """frames whose shot you said yourself, not by the shot that was current"""
     as_taken: dict[str, str] = field(default_factory=dict)
     """shot -> the frame that she accepts as it was taken, not matched"""
     extras: dict[str, Extra] = field(default_factory=dict)
@@ -171,7 +142,22 @@ class ShootState:
 
     def to_judge(self) -> list[str]:
         """Frames without a verdict, or whose verdict was given for another shot than they are of now."""
-        return [f for f in self.landed if f not in self.cards and self._is_due(f)]
+        return [f for f in self.landed if f not in self.no_pictures and self._is_due(f)]
+
+    @property
+    def no_pictures(self) -> set[str]:
+        """Frames of the set card's back or of a colour chart: of no shot, and not judged."""
+        return self.cards | self.charts_seen
+
+    def is_picture_by_you(self, frame: str) -> bool:
+        """Whether anything that you said of a frame takes it for a picture of a shot."""
+        chosen = (self.references, self.heroes, self.alternates, self.as_taken)
+        return (
+            frame in self.placed | self.kept | self.again | self.extras.keys() | self.card_marks.keys()
+            or frame in self.bests
+            or any(frame in of_shot.values() for of_shot in chosen)
+            or any(frame in frames for frames in self.layers.values())
+        )
 
     def _is_due(self, frame: str) -> bool:
         verdict = self.verdicts.get(frame)
@@ -249,7 +235,7 @@ def _apply(state: ShootState, row: Row) -> None:
                 stand_for(state, str(data["replaces"]), frame)
             state.landed[frame] = str(data["name"])
             # as it was when it landed: taking the move to that shot back must not make its frames homeless
-            if shot or state.current_shot:
+            if (shot or state.current_shot) and frame not in state.charts_seen:
                 state.shot_of.setdefault(frame, shot or state.current_shot)
         case "frame renamed":
             state.aside.pop(str(data["name"]), None)
@@ -258,6 +244,9 @@ def _apply(state: ShootState, row: Row) -> None:
         case "frame belongs":
             state.shot_of[frame] = shot
             (state.guessed.add if data.get("guess") else state.guessed.discard)(frame)
+            if not data.get("guess"):
+                state.placed.add(frame)
+                state.charts_seen.discard(frame)
         case "verdict":
             state.verdicts[frame] = dict(data)
         case "judge again":
@@ -274,6 +263,11 @@ def _apply(state: ShootState, row: Row) -> None:
             state.cards.add(frame)
             state.shot_of.pop(frame, None)
             state.guessed.discard(frame)
+        case "chart seen":
+            state.charts_seen.add(frame)
+            state.shot_of.pop(frame, None)
+            state.guessed.discard(frame)
+            state.verdicts.pop(frame, None)
         case "layer":
             layer_frames = state.layers.setdefault(shot, [])
             if frame not in layer_frames:
@@ -367,7 +361,9 @@ def stand_for(state: ShootState, former: str, frame: str) -> None:
     state.verdicts.pop(former, None)
     if former in state.shot_of:
         state.shot_of[frame] = state.shot_of.pop(former)
-    for frames in (state.guessed, state.kept, state.again, state.cards):
+    for frames in (
+        state.guessed, state.kept, state.again, state.cards, state.charts_seen, state.placed
+    ):  # fmt: skip
         if former in frames:
             frames.discard(former)
             frames.add(frame)

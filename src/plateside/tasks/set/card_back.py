@@ -28,7 +28,7 @@ def after_card(state: ShootState, card: str, as_it_landed: str) -> list[str]:
     for frame in reversed(state.landed):
         if frame == card:
             break
-        if frame in state.cards:
+        if frame in state.no_pictures:
             continue
         if frame in state.guessed or state.shot_of.get(frame, "") == as_it_landed:
             later.insert(0, frame)

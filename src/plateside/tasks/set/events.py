@@ -17,9 +17,9 @@ class Event:
     """One thing that the watcher says."""
 
     kind: str
-    """landed, provisional, verdict, burst, light, renamed, copy, refused, waiting, card, lamp; of others' rows: shot,
-    decision; of the watching itself: following, watching, settings, damage; safe: of the second disk and memory card,
-    without words when only a count changed"""
+    """landed, provisional, verdict, burst, light, renamed, copy, refused, waiting, card, chart, lamp; of others' rows:
+    shot, decision; of the watching itself: following, watching, settings, damage; safe: of the second disk and memory
+    card, without words when only a count changed"""
     words: str
     judged: Judged | None = None
     row: int = 0
@@ -52,6 +52,8 @@ def event_of(row: Row, state: ShootState) -> Event | None:
             return event("renamed", words.renamed_sentence(name))
         case "verdict":
             return event("verdict", sentence_in(data), str(data["word"]))
+        case "chart seen":
+            return event("chart", words.chart_seen_sentence(name))
         case "shot current":
             return event("shot", words.current_shot_sentence(shot, by_card=data.get("by") == "card"))
         case "kept" | "again" | "select" | "alternate" | "test frame" | "layer" | "best":

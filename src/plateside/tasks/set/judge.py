@@ -24,6 +24,7 @@ from plateside.tasks.set.judged import Judged, light_trend, verdict_row
 from plateside.tasks.set.judging import Judge
 from plateside.words.light.left import trend_sentence
 from plateside.words.set import refusals
+from plateside.words.set.events import chart_seen_sentence
 from plateside.words.set.verdicts import judged_sentence, no_frame_sentence, not_used_line, tally_sentence
 
 
@@ -40,13 +41,16 @@ class JudgeReport:
     """Runs of frames of one moment, with the best of each."""
     folder: str = ""
     """Where the frames were looked for."""
+    charts: tuple[str, ...] = ()
+    """Files that show a colour chart: of no shot, and not judged."""
 
     def lines(self) -> list[str]:
         """A line per frame, then what could not be read."""
-        if not self.frames and not self.unreadable:
+        if not self.frames and not self.unreadable and not self.charts:
             return [no_frame_sentence(self.folder)]
         width = max((len(j.frame.name) for j in self.frames), default=0)
         out = [j.line(width) for j in self.frames]
+        out += [chart_seen_sentence(name) for name in self.charts]
         out += [not_used_line(u.reason) for u in self.unreadable]
         tally = tally_sentence([j.verdict.word for j in self.frames])
         out += [tally] if tally else []
@@ -87,16 +91,19 @@ def _judge(
     same_exposure = _judged_as(frames, state)
     # a reference may be named before any row says that its file landed, and files may be renamed
     state.landed.update({f.id: f.name for f in frames})
-    shots = shots_of(frames, opened, state)
+    shots = shots_of([f for f in frames if f.id not in state.charts_seen], opened, state)
     wanted = [f for f in _named(frames, unreadable, names) if f.id not in state.cards]
     judged: list[Judged] = []
+    charts: list[Frame] = []
     failed: list[Unreadable] = []
     judge = Judge(opened, index)
     for done, frame in enumerate(wanted):
         progress(done, len(wanted))
-        shot, guessed = shots[frame.id]
         try:
-            judged.append(judge.judged(frame, state, shot, guessed))
+            if judge.shows_chart(frame, state):
+                charts.append(frame)
+            else:
+                judged.append(judge.judged(frame, state, *shots[frame.id]))
         except Cancelled:
             raise
         except Exception as error:
@@ -105,14 +112,15 @@ def _judge(
     by_name = {s.name: s for s in opened.shoot.shots}
     bursts = best_bursts(judged, by_name, state, look_by(judge.picture), index)
     progress(len(wanted), len(wanted))
-    rows = _rows(state, landed, judged, same_exposure)
+    rows = _rows(state, landed, judged, charts, same_exposure)
     rows += _rows_aside(aside, [*unreadable, *failed], opened.folder.frames_dir)
     remarks = _written(journal, rows) if record else ()
     refused = unreadable if not names else tuple(u for u in unreadable if _is_named(u.name, names))
     light = tuple((s.name, t) for s in opened.shoot.shots if (t := light_trend(judged, s.name)) is not None)
     return JudgeReport(
-        tuple(judged), (*refused, *failed), remarks, light, bursts, str(opened.folder.frames_dir)
-    )
+        tuple(judged), (*refused, *failed), remarks, light, bursts, str(opened.folder.frames_dir),
+        tuple(f.name for f in charts),
+    )  # fmt: skip
 
 
 def shots_of(
@@ -158,15 +166,21 @@ def _judged_as(frames: Sequence[Frame], state: ShootState) -> dict[str, str]:
 
 
 def _rows(
-    state: ShootState, landed: set[str], judged: Sequence[Judged], same_exposure: Mapping[str, str]
+    state: ShootState,
+    landed: set[str],
+    judged: Sequence[Judged],
+    charts: Sequence[Frame],
+    same_exposure: Mapping[str, str],
 ) -> list[tuple[str, dict[str, Any]]]:
     rows: list[tuple[str, dict[str, Any]]] = []
-    for one in judged:
-        frame = one.frame
+    for frame in (*(one.frame for one in judged), *charts):
         if frame.id not in landed:
             former = same_exposure.get(frame.id, "")
             more = {"replaces": former} if former else {}
             rows.append(("frame landed", {"frame": frame.id, "name": frame.name, **more}))
+    rows += [("chart seen", {"frame": f.id}) for f in charts if f.id not in state.charts_seen]
+    for one in judged:
+        frame = one.frame
         if one.guessed and one.shot and state.shot_of.get(frame.id) != one.shot:
             rows.append(("frame belongs", {"frame": frame.id, "shot": one.shot, "guess": True}))
         row = verdict_row(one)

@@ -12,6 +12,7 @@ from plateside.files.index.index import Index
 from plateside.files.journal.state import ShootState
 from plateside.files.originals.scan import read_frame
 from plateside.files.settings.load import OpenShoot
+from plateside.finish.chart_seen import CHART_VERSION, chart_seen
 from plateside.frames.assign import guess_shots
 from plateside.frames.compare import (
     COMPARE_VERSION,
@@ -75,6 +76,19 @@ class Judge:
             return self._by_name[said], frame.id in state.guessed
         (name,) = guess_shots([frame], self.opened.shoot.shots, self.opened.studio)
         return self._by_name.get(name), True
+
+    def shows_chart(self, frame: Frame, state: ShootState) -> bool:
+        """Whether a frame shows a colour chart, and nothing that you said takes it for a shot's picture.
+
+        Raises InputError or CouldNotError when the file cannot be read.
+        """
+        if frame.id in state.charts_seen or state.is_picture_by_you(frame.id):
+            return frame.id in state.charts_seen
+        known = self.index.facts(frame.id, kind="chart", version=CHART_VERSION)
+        if known is None:
+            known = {"seen": chart_seen(self.picture(frame))}
+            self.index.put_facts(frame.id, known, kind="chart", version=CHART_VERSION)
+        return known.get("seen") is True
 
     def judged(
         self, frame: Frame, state: ShootState, shot: Shot | None = None, guessed: bool | None = None

@@ -5,8 +5,9 @@ from pathlib import Path
 from typing import Any
 
 from plateside.files.folder import find_shoot
+from plateside.files.journal.decided import LampCheck
 from plateside.files.journal.journal import Journal
-from plateside.files.journal.state import LampCheck, ShootState, read_state
+from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.scan import read_frame
 from plateside.files.settings.load import load_shoot
 from plateside.frames.edges import grey

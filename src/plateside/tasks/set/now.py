@@ -23,6 +23,7 @@ from plateside.tasks.plan.planned_order import done_shots, order_on_set
 from plateside.tasks.set.grey_asked import grey_card_asked
 from plateside.words.counting import ordinal, weekday
 from plateside.words.set import screen
+from plateside.words.set.events import chart_seen_sentence
 from plateside.words.set.presses import decision_phrase
 
 LOOKS = ("look at hero", "look at part", "look at highlights", "part moved")
@@ -52,6 +53,8 @@ class LastFrame:
     """'best of 6: 3rd', when it is of a burst that has been looked through; else empty"""
     burst_reason: str
     """why that one; empty when it is her own choice"""
+    chart: bool = False
+    """a colour chart was seen in it: it is of no shot, and is not judged"""
     look_at: tuple[float, float] | None = None
     """the place that the verdict asks to be looked at at 100 %, shares of the frame"""
 
@@ -143,7 +146,8 @@ class OnSet:
         with self._lock:
             self._refresh()
             frame = _last(self._state, self._state.current_shot)
-            return frame is not None and frame not in self._state.verdicts
+            known = self._state.verdicts.keys() | self._state.charts_seen
+            return frame is not None and frame not in known
 
     def _refresh(self) -> None:
         known = self._rows[-1].number if self._rows else 0
@@ -221,7 +225,7 @@ def _last(state: ShootState, current: str) -> str | None:
     for frame in reversed(state.landed):
         if frame in state.cards or state.landed[frame] in state.aside:
             continue
-        if not current or state.shot_of.get(frame) == current:
+        if not current or frame in state.charts_seen or state.shot_of.get(frame) == current:
             return frame
     return None
 
@@ -230,6 +234,7 @@ def _last_frame(frame: str, state: ShootState, landed_at: Mapping[str, datetime]
     verdict: Mapping[str, Any] = state.verdicts.get(frame, {})
     shot = state.shot_of.get(frame, "")
     burst, reason = _burst(frame, state)
+    chart = frame in state.charts_seen
     return LastFrame(
         id=frame,
         name=state.landed[frame],
@@ -237,7 +242,7 @@ def _last_frame(frame: str, state: ShootState, landed_at: Mapping[str, datetime]
         guessed=frame in state.guessed,
         landed_at=landed_at[frame],
         word=str(verdict.get("word", "")),
-        act=sentence_in(verdict),
+        act=chart_seen_sentence(state.landed[frame]) if chart else sentence_in(verdict),
         short_act=lead_in(verdict),
         confidence=float(verdict.get("confidence", 0.0)),
         pressed="kept" if frame in state.kept else "again" if frame in state.again else "",
@@ -245,6 +250,7 @@ def _last_frame(frame: str, state: ShootState, landed_at: Mapping[str, datetime]
         layer=frame in state.layers.get(shot, ()),
         burst=burst,
         burst_reason=reason,
+        chart=chart,
         look_at=_look_at(verdict),
     )
 

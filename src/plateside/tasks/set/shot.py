@@ -141,7 +141,7 @@ def _not_judged(root: Path, folder: Path, state: ShootState) -> int:
     """How many frames lie in the folder without a verdict."""
     with Index.open(root) as index:
         there = set(frames_there(folder, index))
-    done = state.cards | state.verdicts.keys()
+    done = state.no_pictures | state.verdicts.keys()
     judged = {name: frame for frame, name in state.landed.items() if frame in done}
     unknown = there - judged.keys()
     if unknown and (renamed := {judged[name] for name in judged.keys() - there}):

@@ -266,15 +266,20 @@ class WatchRun:
     def _is_current(self, frame_id: str) -> bool:
         current = self.state.current_shot
         of_shot = not current or self.state.shot_of.get(frame_id, current) == current
-        return frame_id not in self.state.cards and of_shot
+        return frame_id not in self.state.no_pictures and of_shot
 
     def verdict(self, frame: Frame, start: float, *, before_its_turn: bool = False) -> bool:
-        """Judge one frame, unless it shows the set card's back; True when that must wait until its turn."""
+        """Judge one frame, unless it shows the set card's back or a colour chart; True when the card must wait."""
         try:
             if is_card_back(self.judge.picture(frame)):
                 if not before_its_turn:
                     self._next_shot(frame)
                 return before_its_turn
+            if self.judge.shows_chart(frame, self.state):
+                row = self.write("chart seen", frame=frame.id)
+                self.refresh()
+                self.tell(row)
+                return False
             if frame.is_raw or frame.width_px * frame.height_px >= LARGE_PX:
                 early = self.judge.provisional(frame, self.state)
                 self.say(_provisional(early, time.perf_counter() - start))

@@ -77,6 +77,10 @@ def card_back_sentence(code: str, shot: str) -> str:
     }[code]
 
 
+def chart_seen_sentence(name: str) -> str:
+    return f"{name} shows a colour chart, so it belongs to no shot and is not judged. If it is a picture, say its shot."
+
+
 def quick_look_line(name: str, verdict: str, is_raw: bool) -> str:
     return f"{name}  {verdict} so far, {'reading the raw' if is_raw else 'still looking'}"
 

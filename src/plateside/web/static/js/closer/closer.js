@@ -88,7 +88,7 @@ export class Closer {
     const { frame } = this.about.now(), told = this.about.told();
     one("#closer-said").textContent = CLOSER.said(told.word, told.act);
     // the frame before stays until the new one has its word: what is measured waits for that
-    if (frame?.word && frame.id !== this.#frame) this.#show(frame);
+    if ((frame?.word || frame?.chart) && frame.id !== this.#frame) this.#show(frame);
     else if (`${this.about.marks().marks.length} ${this.about.marks().changed.length}` !== this.#drawn) this.#draw();
   }
 

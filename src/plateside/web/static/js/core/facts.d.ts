@@ -551,6 +551,7 @@ export interface LastFrame {
   layer: boolean;
   burst: string;
   burst_reason: string;
+  chart: boolean;
   look_at: [number, number] | null;
 }
 

@@ -230,7 +230,7 @@ const AT_ONCE = {
     pageState.provisional = null;
     now = { ...now, row: n, frame: { id: data.frame, name: data.name, shot: now.current, guessed: false,
       landed_at: at, word: "", act: "", short_act: "",
-      confidence: 1, pressed: "", test_frame: false, layer: false, burst: "", burst_reason: "",
+      confidence: 1, pressed: "", chart: false, test_frame: false, layer: false, burst: "", burst_reason: "",
       look_at: null } };
     dark();
     draw();
@@ -243,6 +243,11 @@ const AT_ONCE = {
     hearWord(fresh);
     picture.load(data.frame);
     measured.ask();
+  },
+  "chart seen": ({ data, n }) => {
+    if (now.frame?.id !== data.frame) return;
+    now = { ...now, row: n, frame: { ...now.frame, shot: "", chart: true } };
+    draw();
   },
   kept: decided, again: decided,
   // what the frame is held against has changed

@@ -10,10 +10,13 @@ import { ABOUT, PRESS, spoken } from "./words.js";
 
 const PRESSED_MS = 350, OF = { keep: "kept", again: "again" };
 
+/** Whether the screen speaks of a frame of a shot. @param {SetScreen} now */
+const isPicture = (now) => begun(now) && now.frame && !now.frame.chart;
+
 /** What a press writes, or why it cannot. @type {Record<string, (now: SetScreen) => any[]>} */
 const PRESSES = {
-  keep: (now) => [begun(now) && now.frame && ["kept", { frame: now.frame.id }], PRESS.nothingToKeep],
-  again: (now) => [begun(now) && now.frame && ["again", { frame: now.frame.id }], PRESS.noFrame],
+  keep: (now) => [isPicture(now) && ["kept", { frame: now.frame?.id }], now.frame?.chart ? PRESS.chart : PRESS.nothingToKeep],
+  again: (now) => [isPicture(now) && ["again", { frame: now.frame?.id }], now.frame?.chart ? PRESS.chart : PRESS.noFrame],
   undo: (now) => [now.undo && ["undo"], PRESS.nothingToTakeBack],
   next: (now) => [now.next_shot && ["shot current", { shot: now.next_shot }], PRESS.onlyThese(stillToKeep(now))],
 };
@@ -41,10 +44,10 @@ export class Presses {
   }
 
   draw() {
-    const now = this.about.now(), begins = !begun(now), lost = this.about.lost();
+    const now = this.about.now(), picture = isPicture(now), lost = this.about.lost();
     for (const each of all("[data-press]")) {
       const name = each.dataset.press;
-      const can = !lost && { keep: now.frame && !begins, again: now.frame && !begins,
+      const can = !lost && { keep: picture, again: picture,
         undo: now.undo, next: now.next_shot || !now.left }[name];
       each.setAttribute("aria-disabled", String(!can));
       if (name === "next") {
@@ -52,7 +55,7 @@ export class Presses {
         if (each.textContent !== words) each.textContent = words;
       }
       // what you said of this frame stays to be seen on the press itself
-      const holds = !lost && !begins && now.frame?.pressed === OF[name];
+      const holds = !lost && picture && now.frame?.pressed === OF[name];
       if (OF[name]) each.setAttribute("aria-pressed", String(holds));
     }
   }

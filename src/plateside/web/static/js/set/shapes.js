@@ -14,6 +14,9 @@ const SHAPES = {
   // a square held in a frame: yours
   noted: () => [draw("rect", { x: 7, y: 7, width: 86, height: 86, "stroke-width": 6 }),
     draw("rect", { class: "full", x: 24, y: 24, width: 52, height: 52 })],
+  // a chart's patches
+  chart: () => [20, 50, 80].flatMap((x) => [35, 65].map((y) =>
+    draw("rect", { class: "full", x: x - 12, y: y - 12, width: 24, height: 24 }))),
   // three lines of a page that is being read
   wait: () => [draw("path", { d: "M14 26H86M14 50H86M14 74H52" })],
   // a table with nothing on it

@@ -9,7 +9,7 @@ export const stillToKeep = (now) => now.shots.filter((shot) => !shot.done).map((
 /** Whether the shot that is now to be taken has a frame; until then the screen says what to do for it. */
 export function begun(now) {
   const { frame, current } = now;
-  if (!frame || !current || frame.shot === current) return Boolean(frame);
+  if (!frame || !current || frame.shot === current || frame.chart) return Boolean(frame);
   return now.shots.some((shot) => shot.name === current && shot.frames > 0);
 }
 
@@ -27,6 +27,7 @@ export function state(now, pageState) {
   if (pageState.trouble) return is("stopped", pageState.trouble, { alone: true });
   if (!frame) return is("ready", beforeTheFirst(now));
   if (now.lamp_check && frame.word) return is("ready", STATE.lampsOffOnly);
+  if (frame.chart) return is("chart", STATE.chart);
   if (!frame.word) {
     const quick = pageState.provisional?.frame === frame.id ? pageState.provisional : null;
     return quick ? is(quick.word, STATE.quickLook(quick.words), { first: true }) : is("wait", STATE.judging);

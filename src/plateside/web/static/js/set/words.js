@@ -31,7 +31,7 @@ export function age(seconds) {
 export const STATE = {
   words: {
     lost: "Not connected", stopped: "Not judging", ready: "Ready", wait: "Wait", kept: "Kept", noted: "Again",
-    good: "Good", adjust: "Adjust", again: "Again",
+    good: "Good", adjust: "Adjust", again: "Again", chart: "Chart",
   },
   since: (date) => `since ${clock(date)}`,
   lampsOff: "Lamps off, one frame.",
@@ -40,6 +40,7 @@ export const STATE = {
   begin: "Press Next shot to begin.",
   quickLook: (words) => `Quick look: ${words}`,
   judging: "Judging the new frame.",
+  chart: "A colour chart, not judged as a picture.",
   nextOrAnother: "Next shot, or another frame.",
   dayDone: (day) => `Every shot of the day is done. The next one is on ${day}.`,
   stillToKeep: (shots) => `Still to keep: ${shots.map(spoken).join(", ")}.`,
@@ -115,6 +116,7 @@ export const PRESS = {
   names: { keep: "Keep", again: "Again", undo: "Undo", next: "Next shot" },
   nothingToKeep: "No frame to keep yet.",
   noFrame: "No frame yet.",
+  chart: "This is a colour chart. If it is a picture, say its shot under More.",
   nothingToTakeBack: "Nothing to take back.",
   onlyThese: (shots) => `No other shot is left to keep: only ${shots.map(spoken).join(", ")}.`,
   lost: "Not connected, so nothing can be saved now.",
