@@ -245,7 +245,7 @@ const AT_ONCE = {
     measured.ask();
   },
   "chart seen": ({ data, n }) => {
-    if (now.frame?.id !== data.frame) return;
+    if (!now.frame || now.frame.id !== data.frame) return;
     now = { ...now, row: n, frame: { ...now.frame, shot: "", chart: true } };
     draw();
   },
