@@ -220,16 +220,8 @@ def _wait_min(shot: Shot, light: LightOfShot, hero: datetime, day_to: datetime) 
 
 def _light_cost(light: LightOfShot, hero: datetime, ends: datetime) -> float:
     i, j = light.at(hero), light.at(ends)
-    span = slice(i, max(i, j) + 1)
     minutes = (ends - hero).total_seconds() / 60.0
-    bad = float(np.mean(~light.good[span])) * minutes
-    return 10.0 * bad + 6.0 * _stops_under(light, i)
-
-
-def _stops_under(light: LightOfShot, i: int) -> float:
-    if light.best_lux <= 0:
-        return 0.0
-    return max(0.0, math.log2(light.best_lux / max(float(light.lux[i]), 1e-3)))
+    return 10.0 * light.bad_share(i, max(i, j)) * minutes + 6.0 * light.stops_under_best[i]
 
 
 def _slot(p: TimedShot, light: LightOfShot, day_to: datetime) -> Slot:
@@ -261,7 +253,7 @@ def _slot(p: TimedShot, light: LightOfShot, day_to: datetime) -> Slot:
         hero_in=p.hero,
         ends=p.ends,
         illuminance_lx=float(light.lux[i]),
-        stops_under_best=_stops_under(light, i),
+        stops_under_best=light.stops_under_best[i],
         good_light=good,
         irreversible=p.shot.irreversible,
         remarks=tuple(remarks),

@@ -5,6 +5,7 @@
 `together`, `apart`          several days as one plan, and each for itself
 """
 
+import math
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -40,6 +41,21 @@ class LightOfShot:
     @cached_property
     def _stamps(self) -> list[float]:
         return [t.timestamp() for t in self.times]
+
+    def bad_share(self, first: int, last: int) -> float:
+        """Share of the steps from `first` to `last`, both counted, in which the light is not good."""
+        return (self._bad_before[last + 1] - self._bad_before[first]) / (last + 1 - first)
+
+    @cached_property
+    def _bad_before(self) -> list[int]:
+        return [0, *np.cumsum(~self.good).tolist()]
+
+    @cached_property
+    def stops_under_best(self) -> list[float]:
+        """At each step, how much less light there is than in the day's best."""
+        if self.best_lux <= 0:
+            return [0.0] * len(self.times)
+        return [max(0.0, math.log2(self.best_lux / max(lux, 1e-3))) for lux in self.lux.tolist()]
 
     @cached_property
     def best_lux(self) -> float:
