@@ -39,8 +39,8 @@ NO_NODE = (
 TESTS = [
     # once for all workers and all the programs that tests start
     ("kernels", ["python", "scripts/compile_kernels.py"]),
-    # as many as a small laptop has cores: a third one cost more than its waiting won
-    ("tests", ["pytest", "-q", "-n", "2", "--dist", "worksteal"]),
+    # one more than a small laptop has cores: tests of pages often wait
+    ("tests", ["pytest", "-q", "-n", "3", "--dist", "worksteal"]),
 ]
 
 
