@@ -5,7 +5,7 @@ Expected minutes are arithmetic on ISO 8601 moments.
 
 import json
 from collections.abc import Callable
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
 from typing import Any
 
@@ -94,7 +94,11 @@ def test_where_a_shot_is_in_the_timetable(days: Served, page: Page) -> None:
 
 
 def late_by(minutes: int, first: str) -> Callable[[Route], None]:
-    """The plan's own answer, its hours moved so that one shot's hero should have come in so long ago."""
+    """The plan's own answer, its hours moved so that one shot's hero should have come in so long ago.
+
+    In a kitchen where it is noon now: soon after midnight, so long ago would be another day.
+    """
+    noon = timezone(timedelta(hours=12 - datetime.now(UTC).hour))
 
     def answer(route: Route) -> None:
         body = json.loads(route.fetch().text())
@@ -105,7 +109,7 @@ def late_by(minutes: int, first: str) -> Callable[[Route], None]:
         for each in (*slots, *spans):
             for name in ("start_at", "end_at", "hero_at"):
                 if name in each:
-                    each[name] = (datetime.fromisoformat(each[name]) + by).astimezone(UTC).isoformat()
+                    each[name] = (datetime.fromisoformat(each[name]) + by).astimezone(noon).isoformat()
         route.fulfill(json=body)
 
     return answer
