@@ -17,8 +17,8 @@ from tests.synthetic.charts import PATCHES, SHAPE
 
 Picture = NDArray[np.uint8]
 Array = NDArray[np.float64]
-WIDE, HIGH = 3000, 2000
-"""A frame of 24 megapixels, as it is looked at."""
+WIDE = 3000
+"""Of a frame of 24 megapixels, as it is looked at [px]."""
 _CELL = 60
 
 
@@ -88,19 +88,20 @@ def as_shown(linear: Array, rng: np.random.Generator, stops: float = 0, noise: f
     return np.asarray(Image.open(data), np.uint8)
 
 
-def table(rng: np.random.Generator) -> Array:
-    """Linear light of a wooden or stone table with plates on it."""
+def table(rng: np.random.Generator, wide: int = WIDE) -> Array:
+    """Linear light of a wooden or stone table with plates on it, 3 to 2."""
+    high = wide * 2 // 3
     tone = np.array([(0.12, 0.08, 0.05), (0.3, 0.28, 0.26), (0.55, 0.53, 0.5), (0.05, 0.05, 0.055)])[
         rng.integers(4)
     ]
     grain = cv2.resize(
-        rng.normal(0, 1, (HIGH // 6, WIDE // 120)), (WIDE, HIGH), interpolation=cv2.INTER_CUBIC
+        rng.normal(0, 1, (high // 6, wide // 120)), (wide, high), interpolation=cv2.INTER_CUBIC
     )
     linear = tone * np.exp(0.15 * grain)[..., None]
     for _ in range(rng.integers(1, 4)):
-        x, y, r = rng.uniform(0, WIDE), rng.uniform(0, HIGH), rng.uniform(180, 520)
+        x, y, r = wide * rng.uniform(0, 1), high * rng.uniform(0, 1), wide * rng.uniform(0.06, 0.17)
         for share, colour in ((1.0, np.full(3, 0.7)), (0.75, rng.uniform(0.05, 0.6, 3))):
-            cover = np.zeros((HIGH, WIDE))
+            cover = np.zeros((high, wide))
             cv2.circle(cover, (int(x), int(y)), int(share * r), 1.0, -1, cv2.LINE_AA)
             linear = linear * (1 - cover[..., None]) + colour * cover[..., None]
     return np.asarray(linear)
