@@ -10,11 +10,11 @@ down: the next one may come before a test has looked (told()). A test that needs
 read_all().
 """
 
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from typing import Any
 
-from playwright.sync_api import Page, Route
+from playwright.sync_api import APIResponse, Error, Page, Route
 
 from tests.browser.serving import until
 
@@ -72,13 +72,13 @@ COUNTING = """(() => {
     const words = document.getElementById("say")?.textContent;
     if (words && words !== window.everSaid.at(-1)) window.everSaid.push(words);
   }).observe(document, { subtree: true, childList: true, characterData: true });
-  window.atRest = async () => {
+  window.atRest = async (kept = 0) => {
     const painted = () => new Promise((done) => frame(() => frame(done)));
     await document.fonts?.ready;
     do {
-      while (coming.size || soon.size) await new Promise((done) => later(done, 10));
+      while (coming.size > kept || soon.size) await new Promise((done) => later(done, 10));
       await painted();
-    } while (coming.size || soon.size);
+    } while (coming.size > kept || soon.size);
     return true;
   };
 })();""".replace("SOON_MS", str(SOON_MS)).replace("READ_MS", str(READ_MS))
@@ -103,9 +103,55 @@ NOT_MEANWHILE = """(() => {
 once, planned pictures on a machine without the renderer. Each is seconds of processor, beside the tests after it."""
 
 
-def at_rest(page: Page) -> None:
-    """Until the page has all that it asked for, and has drawn it."""
-    page.wait_for_function("() => document.readyState !== 'loading' && window.atRest()")
+LISTENING = """window.heard = 0; window.EventSource = class extends EventSource {
+  constructor(...given) {
+    super(...given);
+    window.stream = this;
+    for (const kind of ["row", "settings"]) this.addEventListener(kind, () => { window.heard += 1; });
+  }
+};"""
+"""Put into a page whose test waits for news(): counts what has come, whether it is drawn by then or waits."""
+
+
+def at_rest(page: Page, kept: int = 0) -> None:
+    """Until the page has all that it asked for, but for so many answers that the test keeps back, and has drawn it."""
+    page.wait_for_function("(kept) => document.readyState !== 'loading' && window.atRest(kept)", arg=kept)
+
+
+@contextmanager
+def news(page: Page, kept: int = 0) -> Iterator[None]:
+    """What the block does elsewhere has come to the page, with all that the page asks for because of it."""
+    before = page.evaluate("window.heard")
+    yield
+    page.wait_for_function("(before) => window.heard > before", arg=before)
+    at_rest(page, kept)
+
+
+@contextmanager
+def late(page: Page, address: Any, answer: Any = None) -> Iterator[Callable[[], bool]]:
+    """The first answer of an address is made as things stand then, and comes when the block ends: what is done in the
+    block, once it is made(), is newer. answer: JSON in the place of the server's."""
+    kept: list[Route] = []
+    made: list[APIResponse | None] = []
+
+    def keep(route: Route) -> None:
+        if kept:
+            route.fallback()
+            return
+        kept.append(route)
+        made.append(None if answer is not None else route.fetch())
+
+    page.route(address, keep)
+    yield lambda: bool(made)
+    for route, response in zip(kept, made, strict=True):
+        # a page that no longer waits for it has given it up
+        with suppress(Error):
+            if response is None:
+                route.fulfill(json=answer)
+            else:
+                route.fulfill(response=response)
+    page.unroute(address, keep)
+    at_rest(page)
 
 
 def told(page: Page, words: str) -> None:

@@ -10,7 +10,7 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.settings.load import load_shoot
 from tests.browser.finished_bowl import finish_one_bowl
-from tests.browser.resting import at_rest, saved
+from tests.browser.resting import LISTENING, at_rest, news, saved
 from tests.browser.serving import Served
 from tests.browser.set_page import TABLET, kinds, open_set
 from tests.browser.studio_page import field, thing
@@ -18,29 +18,12 @@ from tests.web.requests import change, get
 
 pytestmark = pytest.mark.browser
 
-LISTENING = """window.heard = 0; window.EventSource = class extends EventSource {
-  constructor(...given) {
-    super(...given);
-    for (const kind of ["row", "settings"]) this.addEventListener(kind, () => { window.heard += 1; });
-  }
-};"""
-"""Counts what has come to the page, whether it is drawn by then or waits."""
-
 
 @pytest.fixture
 def page(new_page: Callable[..., Page]) -> Page:
     page = new_page(viewport=TABLET, has_touch=True)
     page.add_init_script(LISTENING)
     return page
-
-
-@contextmanager
-def news(page: Page) -> Iterator[None]:
-    """What the block does elsewhere has come to the page, with all that the page asks for because of it."""
-    before = page.evaluate("window.heard")
-    yield
-    page.wait_for_function("(before) => window.heard > before", arg=before)
-    at_rest(page)
 
 
 @contextmanager

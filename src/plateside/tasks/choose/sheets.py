@@ -86,18 +86,18 @@ class LastSheets:
     """The sheets of the shoot that was asked for last: read again only when something they are made from changed."""
 
     def __init__(self) -> None:
-        self._at: tuple[Path, Mark] | None = None
-        self._sheets: Sheets | None = None
+        self._last: tuple[Path, Mark, Sheets] | None = None
+        """One value: who asks meanwhile, on another thread, finds the sheets with their own mark."""
 
     def sheets(self, root: Path) -> Sheets:
         """The shoot's sheets as they are now."""
         mark = _mark(root)
-        known = self._sheets
-        if known is not None and self._at == (root, mark):
-            return known
+        known = self._last
+        if known is not None and known[:2] == (root, mark):
+            return known[2]
         fresh = read_sheets(root)
         settled = time.time_ns() - max(stamp for _, stamp, _ in mark) > _SETTLED_S * 1e9
-        self._at, self._sheets = ((root, mark), fresh) if settled else (None, None)
+        self._last = (root, mark, fresh) if settled else None
         return fresh
 
 

@@ -1,15 +1,18 @@
 // The shoot's frames on this page: drawn from the server once, then kept right by the journal's rows as they
 // come.
 /** @import { SheetsShown } from "../core/facts" */
-import { ask } from "../core/ask.js";
-import { on, sawRow } from "../core/live.js";
+import { on } from "../core/live.js";
 import { press, takeBack } from "../core/press.js";
+import { reading } from "../core/reading.js";
 import { say } from "../core/say.js";
-import { make, settled } from "../core/dom.js";
+import { make } from "../core/dom.js";
 import { PANEL } from "./words.js";
 
 const GUESSED = 1, TEST_FRAME = 2, SEEN = 4, BURST = 8, BURSTS = ["", "one", "best", "yours"];
 const WORTH_JOINING = 12;
+/** Rows of which the page does not know all by itself. */
+const READ_ANEW = ["frame belongs", "frame landed", "frame renamed", "undo", "set card", "test frame",
+  "burst", "best"];
 
 /** Changed is called with "all", or with the ids of the frames that are other than before. */
 export class Frames {
@@ -24,13 +27,15 @@ export class Frames {
     /** @type {Map<string, any>} */
     this.frames = new Map();
     this.take(given);
+    this.drawn = this.#drawing();
     on("row", (row) => this.row(row));
-    this.afresh = settled(60, async () => {
-      try {
-        this.take(await ask("/choose/sheets"));
-        this.changed("all");
-      } catch { /* the next row tries again */ }
-    });
+    this.afresh = reading("/choose/sheets", (sheets, rows) => {
+      this.take(sheets);
+      for (const row of rows) this.#apply(row);
+      const now = this.#drawing();
+      this.changed(now === this.drawn ? [...this.frames.keys()] : "all");
+      this.drawn = now;
+    }, { ms: 60 });
     on("connected", () => this.afresh());
   }
 
@@ -38,7 +43,7 @@ export class Frames {
    * The server's short form: a row of numbers and names for each frame, in order of landing.
    * @param {SheetsShown} sheets
    */
-  take({ row, title, shots, words, pressed, acts, frames, strips, cells, style }) {
+  take({ title, shots, words, pressed, acts, frames, strips, cells, style }) {
     const before = this.frames;
     this.title = title;
     this.shots = shots;
@@ -55,7 +60,12 @@ export class Frames {
       }];
     }));
     this.#styled(style);
-    sawRow(row);
+  }
+
+  /** All that the sheets show but the small pictures: while it is the same, no card has another place. */
+  #drawing() {
+    return JSON.stringify([this.shots, [...this.frames.values()].map((frame) =>
+      ({ ...frame, thumbnail: null, joined: null }))]);
   }
 
   /** The name of the joined picture in which this frame's stands, or "". */
@@ -73,10 +83,7 @@ export class Frames {
   }
 
   /** Strips have been made: what is drawn from now on stands in them. */
-  async joined() {
-    this.take(await ask("/choose/sheets"));
-    this.changed([...this.frames.keys()]);
-  }
+  joined() { return this.afresh(); }
 
   #styled(style) {
     const old = document.getElementById("strips-style"), href = `/choose/strips/${style}.css`;
@@ -96,7 +103,13 @@ export class Frames {
     return !shot ? "" : shot.select === frame.id ? "select" : shot.alternate === frame.id ? "alternate" : "";
   }
 
-  row({ kind, data }) {
+  row(row) {
+    if (READ_ANEW.includes(row.kind)) this.afresh();
+    else this.changed(this.#apply(row).filter((id) => this.frames.has(id)));
+  }
+
+  /** What a row changes at once. Gives back the frames that are other than before. */
+  #apply({ kind, data }) {
     const frame = this.frames.get(data.frame), shot = this.shot(data.shot);
     const others = [];
     switch (kind) {
@@ -111,12 +124,9 @@ export class Frames {
         }
         break;
       case "alternate": if (shot) { others.push(shot.alternate); shot.alternate = data.frame; } break;
-      case "frame belongs": case "frame landed": case "frame renamed": case "undo": case "set card": case "test frame": case "burst": case "best":
-        this.afresh();
-        return;
-      default: return;
+      default: return [];
     }
-    this.changed([data.frame, ...others].filter((id) => this.frames.has(id)));
+    return [data.frame, ...others];
   }
 
   /** One decision; what stands on the page follows when its row is written. */
@@ -137,8 +147,7 @@ export class Frames {
     try {
       const reply = await takeBack();
       say(reply.said);
-      this.take(await ask("/choose/sheets"));
-      this.changed("all");
+      await this.afresh();
     } catch (error) {
       if (error.reply?.row) this.afresh();
       say(error.message, null, 9000);

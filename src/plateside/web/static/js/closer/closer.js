@@ -117,10 +117,15 @@ export class Closer {
       this.#facts = facts;
       one("#closer-lacks").replaceChildren(...facts.lacks.map((words) => make("p", {}, words)));
       if (shot) await this.layouts.of(shot);
-      if (this.#tools.planned) this.#planned = await planned(shot);
+      if (this.#tools.planned) await this.#plan();
       if (this.#tools.levels || this.#tools.clipped) await this.#measure();
     } catch (error) { this.#planned ||= ""; say(error.message, null, 9000); }
     this.#draw();
+  }
+
+  async #plan() {
+    const shot = this.#shot, found = await planned(shot);
+    if (shot === this.#shot) this.#planned = found;
   }
 
   async #measure() {
@@ -182,8 +187,8 @@ export class Closer {
       if (name === "levels" || name === "clipped") await this.#measure();
       if (name === "planned") {
         this.plane.whole();
-        this.#planned = await planned(this.#shot);
-        if (!this.#planned) { this.#set("planned", false); say(CLOSER.noPlanned, null, 6000); }
+        await this.#plan();
+        if (this.#planned === "") { this.#set("planned", false); say(CLOSER.noPlanned, null, 6000); }
       }
     } catch (error) { this.#planned ||= ""; say(error.message, null, 9000); }
     this.#draw();

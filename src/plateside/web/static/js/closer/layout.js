@@ -2,6 +2,7 @@
 /** @import { LayoutShown } from "../core/facts" */
 import { ask, tell, tellBytes } from "../core/ask.js";
 import { make, one } from "../core/dom.js";
+import { Line } from "../core/line.js";
 import { say } from "../core/say.js";
 import { CLOSER } from "./words.js";
 
@@ -14,6 +15,7 @@ export const FIRST = STEPS[0];
 export class Layouts {
   /** @type {LayoutShown | null} */
   now = null;
+  #changes = new Line();
 
   /** changed(): there is another one. */
   constructor(changed) {
@@ -28,11 +30,10 @@ export class Layouts {
   }
 
   async of(shot) {
-    if (this.now?.shot === shot) return this.now;
+    if (this.now?.shot === shot) return;
     this.now = null;
-    const found = await ask(path(shot));
-    this.now = found;
-    return found;
+    const { begun } = this.#changes, found = await ask(path(shot));
+    if (begun === this.#changes.begun) this.now = found;
   }
 
   get address() { return this.now?.key ? `${path(this.now.shot)}/${this.now.key}.png` : ""; }
@@ -61,15 +62,27 @@ export class Layouts {
   async #bring(file) {
     say(CLOSER.reading, null, 30000);
     try {
-      this.now = await tellBytes(`${path(this.shot)}/file?name=${encodeURIComponent(file.name)}`, file);
+      const to = `${path(this.shot)}/file?name=${encodeURIComponent(file.name)}`;
+      await this.#change(() => tellBytes(to, file));
       say("");
       this.changed(true);
     } catch (error) { say(error.message, null, 12000); }
   }
 
+  /**
+   * In turn; a layout of the shot before is not laid over this one's.
+   * @param {() => Promise<LayoutShown>} tells
+   */
+  #change(tells) {
+    return this.#changes.add(async () => {
+      const found = await tells();
+      if (!this.now || this.now.shot === found.shot) this.now = found;
+    });
+  }
+
   async #tell(where, data) {
     try {
-      this.now = await tell(where, data);
+      await this.#change(() => tell(where, data));
       this.changed(false);
     } catch (error) { say(error.message, null, 9000); }
   }

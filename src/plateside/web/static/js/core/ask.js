@@ -102,10 +102,10 @@ export const serverBack = (times) => aWhile(times);
  * @param {string} path
  * @param {object} data
  * @param {(job: JobShown) => void} progress
+ * @param {JobShown | null} begun  it was begun before: it is gone on with, not begun a second time
  */
-export function work(path, data, progress = (_job) => {}) {
-  /** @type {JobShown | null} */
-  let job = null;
+export function work(path, data, progress = (_job) => {}, begun = null) {
+  let job = begun;
   let stopped = false, over = false, looking = false, lookAgain = false;
   /** @type {Promise<any> & {stop?: () => any}} */
   const promise = new Promise((resolve, reject) => {
@@ -141,10 +141,10 @@ export function work(path, data, progress = (_job) => {}) {
         if (stopped) { finish(() => reject(new Refused(SAID.stopped, 409))); return; }
         try {
           /** @type {JobShown} */
-          const begun = await tell(path, data);
-          job = begun;
+          const reply = await tell(path, data);
+          job = reply;
           if (stopped) promise.stop?.();
-          step(begun);
+          step(reply);
           return;
         } catch (error) {
           if (!isAway(error)) { finish(() => reject(error)); return; }
@@ -171,7 +171,7 @@ export function work(path, data, progress = (_job) => {}) {
       if (lookAgain) { lookAgain = false; look(); }
     }
 
-    begin();
+    if (begun) { progress(begun); look(); } else begin();
   });
   promise.stop = () => { stopped = true; return job && tell(`/work/${job.job}/stop`); };
   return /** @type {Promise<any> & {stop: () => any}} */ (promise);

@@ -66,6 +66,15 @@ export function keepingFocus(place, draws) {
   ((had.id && document.getElementById(had.id)) || alike()[n])?.focus({ preventScroll: true });
 }
 
+/** Draw details anew within a place: those that were open are open again, by the id of their summary. */
+export function keepingOpen(place, ...details) {
+  for (const { id } of all("details[open] > summary", place)) {
+    const again = details.find((box) => box.firstChild.id === id);
+    if (again) again.open = true;
+  }
+  place.replaceChildren(...details);
+}
+
 /** The nearest element around what an event came from. @type {(event: Event, selector: string) => any} */
 export const around = (event, selector) => event.target instanceof Element
   ? event.target.closest(selector) : null;

@@ -1,6 +1,6 @@
 // A press that begins long work: how far it is, a stop, what came of it. Loaded again, it goes on from where
 // the work is.
-/** @import { JobsShown } from "./facts" */
+/** @import { JobShown, JobsShown } from "./facts" */
 import { ask, work } from "./ask.js";
 import { make } from "./dom.js";
 import { say } from "./say.js";
@@ -37,7 +37,7 @@ export function longWork(place,
   const said = make("p", { class: "small soft came", role: "status" });
   const why = make("p", { class: "small soft why", hidden: true, id: `why-${kind.replace(".", "-")}` });
   place.replaceChildren(button, why, box, said);
-  let running = null, reason = "";
+  let running = null, reason = "", pressed = false;
 
   /**
    * Not to be pressed for this reason; none: it can be. It stays in the order of keys, so that its reason is
@@ -56,8 +56,10 @@ export function longWork(place,
 
   function press() { if (!reason) run(data()); }
 
-  async function run(sent) {
+  /** @param {JobShown | null} begun where it goes on already */
+  async function run(sent, begun = null) {
     if (running) return;
+    pressed = true;
     button.hidden = true; why.hidden = true; box.hidden = false; said.textContent = "";
     how.textContent = JOB.begin; bar.removeAttribute("value");
     running = work(path, sent, (job) => {
@@ -66,7 +68,7 @@ export function longWork(place,
       if (!job.total) { how.textContent = inTurn || how.textContent; return; }
       bar.max = job.total; bar.value = job.done;
       how.textContent = counted(job.done, job.total);
-    });
+    }, begun);
     const hadFocus = document.activeElement === button || document.activeElement === document.body;
     if (hadFocus) stop.focus();
     try {
@@ -84,7 +86,8 @@ export function longWork(place,
   // begun before this page was loaded, or on another one
   ask("/work").then((/** @type {JobsShown} */ { jobs }) => {
     const job = jobs.find((j) => j.work === kind && (j.state === "running" || j.state === "waiting"));
-    if (job) run(again(job.args));
+    // what was pressed since is newer, whatever has come of it
+    if (job && !pressed) run(again(job.args), job);
   }, () => {});
   return { run, press, shut, get running() { return Boolean(running); } };
 }

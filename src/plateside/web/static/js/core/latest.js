@@ -8,3 +8,9 @@ export function latest(action) {
     if (waiting) { const next = waiting; waiting = null; run(...next); }
   };
 }
+
+/** To be called at each question; what that gives back says at the answer whether it is still the newest. */
+export function newest() {
+  let last = 0;
+  return () => { const mine = ++last; return () => mine === last; };
+}

@@ -1,6 +1,8 @@
 // Settings edited in place: every change is saved at once, its mistakes said where they stand, undo step by
 // step.
 import { ask, tell } from "./ask.js";
+import { newest } from "./latest.js";
+import { Line } from "./line.js";
 import { say } from "./say.js";
 import { SAID } from "./words.js";
 
@@ -9,9 +11,7 @@ const AGAIN_MS = 1500;
  * All changes of a page go one after another, whichever file they are of: a name changed in one is changed in
  * the other.
  */
-let line = Promise.resolve();
-/** Changes begun on this page so far. */
-let turns = 0;
+export const changes = new Line();
 const files = new Map();
 /** The browser asks before a page is left that holds what could not be saved. */
 const stay = (event) => event.preventDefault();
@@ -20,10 +20,11 @@ const stay = (event) => event.preventDefault();
  * One settings file on a page.
  *   which    "studio" or "shoot"
  *   version  the version the page was drawn with
- *   changed  called with the file's new value after each save, undo, or change elsewhere, and with the reply:
- *   changed  called with the file's new value after each save, undo or change elsewhere, and with the reply:
+ *   changed  called with the file's new value after each save, undo or change elsewhere, and with the reply
  */
 export class Saved {
+  #asked = newest();
+
   constructor(which, version, canUndo, changed) {
     this.which = which;
     this.version = version;
@@ -34,19 +35,19 @@ export class Saved {
   }
 
   /** Resolves when every change begun so far is answered. */
-  get queue() { return line; }
+  get queue() { return changes.over; }
 
   /**
    * Changes: {put: path, value} | {add: path, item} | {take: path}; all or none. Resolves to true when saved.
    * Or a function that gives them when their turn comes, on top of what the change before them came to; none:
    * nothing
    * is left to change.
-   * @param {any} changes
+   * @param {any} wanted
    * @param {((error: any) => unknown) | null} mistaken hears what cannot be; else it is said
    */
-  save(changes, mistaken = null) {
+  save(wanted, mistaken = null) {
     return this.#inTurn(() => {
-      const now = typeof changes === "function" ? changes() : changes;
+      const now = typeof wanted === "function" ? wanted() : wanted;
       return now.length ? async () =>
         ({ ...await tell(`/settings/${this.which}`, { changes: now, version: this.version }), ownChanges: now })
         : null;
@@ -55,30 +56,24 @@ export class Saved {
 
   undo() { return this.#inTurn(() => () => tell(`/settings/${this.which}/undo`, { version: this.version })); }
 
-  /** How many changes this page has begun: what was read before the last of them is not how it now is. */
-  get begun() { return turns; }
-
   /**
    * Read the file, for who heard that it may have been changed elsewhere. Resolves to what is there, or to
-   * null when
-   * it is what this page knows, or when a change of this page's own was begun meanwhile (or busy() says that
-   * one is
-   * coming): what was read may be older than that.
+   * null when it is what this page knows, or may be older than that: a change of this page's own was begun
+   * meanwhile (or busy() says that one is coming), or it was read again.
    */
   async readElsewhere(busy = () => false) {
-    await line;
-    const before = turns;
+    const { begun } = changes, isNewest = this.#asked();
+    await changes.over;
     const reply = await ask(`/settings/${this.which}`);
-    if (busy() || turns !== before || reply.version === this.version) return null;
+    if (busy() || changes.begun !== begun || !isNewest() || reply.version === this.version) return null;
     this.version = reply.version;
     this.canUndo = reply.can_undo;
     return reply;
   }
 
   #inTurn(meant, mistaken) {
-    turns += 1;
     const { refusals } = this;
-    const done = line.then(async () => {
+    return changes.add(async () => {
       // meant for what this page showed before somebody else's change, as the one that was refused for it
       if (refusals !== this.refusals) return false;
       try {
@@ -94,8 +89,6 @@ export class Saved {
         return false;
       }
     });
-    line = done.then(() => {}, () => {});
-    return done;
   }
 
   /** What was changed while Plateside does not answer is not lost: it is sent again until it does. */

@@ -1,11 +1,11 @@
 // Deliver: every picture cropped for its places, described, made, handed over.
 /** @import { DeliverShown, DeliveryShown, PointShown } from "../core/facts" */
 import "../core/copied.js";
-import { ask } from "../core/ask.js";
-import { focused, given, keepingFocus, make, one, settled } from "../core/dom.js";
-import { follow, on, sawRow } from "../core/live.js";
-import { ahead, pressed } from "../core/press.js";
-import { Saved, markField } from "../core/save.js";
+import { focused, given, keepingFocus, keepingOpen, make, one } from "../core/dom.js";
+import { follow, on } from "../core/live.js";
+import { presses } from "../core/press.js";
+import { reading } from "../core/reading.js";
+import { Saved, changes, markField } from "../core/save.js";
 import { Picture } from "./picture.js";
 import { longWork } from "../core/job.js";
 import { size } from "../core/words.js";
@@ -141,12 +141,12 @@ function files() {
   const d = reply.delivery;
   one("#files").hidden = one("#page").hidden = !d;
   if (!d) return;
-  one("#listed").replaceChildren(
+  keepingOpen(one("#listed"),
     ...reply.channels.filter((c) => d.pictures.some((p) => p.channel === c.name)).map((c) => {
       const rows = d.pictures.filter((p) => p.channel === c.name),
         sum = rows.reduce((n, p) => n + p.bytes, 0);
       return make("details", {},
-        make("summary", {}, make("strong", {}, c.name),
+        make("summary", { id: `files-of-${c.name}` }, make("strong", {}, c.name),
           make("span", { class: "soft number" }, SAID.files(rows.length, sum))),
         make("table", {},
           make("thead", {},
@@ -158,7 +158,7 @@ function files() {
             p.file.split("/").at(-1))), make("td", { class: "number" }, SAID.pixels(p.width_px, p.height_px)),
             make("td", { class: "number" }, size(p.bytes)))))));
     }),
-    make("details", {}, make("summary", {}, make("strong", {}, SAID.documents),
+    make("details", {}, make("summary", { id: "files-documents" }, make("strong", {}, SAID.documents),
       make("span", { class: "soft number" }, SAID.documentFiles(d.documents.length))),
       make("ul", { class: "plain documents" },
         d.documents.map((doc) => make("li", {},
@@ -192,18 +192,11 @@ function preview(d) {
 // ---- kept right
 // --------------------------------------------------------------------------------------------
 
-const afresh = settled(120, async () => {
-  try {
-    await Promise.all([saved.queue, pressed()]);
-    const { begun } = saved, now = await ask("/deliver/standing");
-    // from before a change of this page's own: neither shown, nor is the next change made on it
-    if (begun !== saved.begun || ahead(now.row)) { afresh(); return; }
-    reply = now;
-    saved.version = reply.version;
-    sawRow(reply.row);
-    draw();
-  } catch { /* the next news tries again */ }
-});
+const afresh = reading("/deliver/standing", (standing) => {
+  reply = standing;
+  saved.version = reply.version;
+  draw();
+}, { after: [presses, changes] });
 on("row", (row) => {
   if (row.kind === "dish" || row.kind === "undo") for (const picture of pictures.values()) picture.marked();
 });

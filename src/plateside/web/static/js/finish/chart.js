@@ -71,6 +71,7 @@ export function drawChart(reply, changed) {
     let at = MIDDLE, said = [], good = false;
     try {
       const found = /** @type {ChartShown} */ (await tell("/finish/chart", { frame, corners: flat }));
+      if (mine !== asked) return;
       read = found;
       [at, said, good] = [pairs([...found.corners]), [...found.said], true];
     } catch (error) {

@@ -1,8 +1,7 @@
 // Finish: the pictures made to look like one series, and shown to be.
 /** @import { FinishShown, PictureFinished, ShotFinished } from "../core/facts" */
-import { ask } from "../core/ask.js";
-import { given, keepingFocus, make, one, settled } from "../core/dom.js";
-import { follow, on, sawRow } from "../core/live.js";
+import { given, keepingFocus, make, one } from "../core/dom.js";
+import { follow, on } from "../core/live.js";
 import { compare } from "../core/compare.js";
 import { drawChart } from "./chart.js";
 import { divided } from "./divided.js";
@@ -12,6 +11,7 @@ import { drawLens, lensSwitch } from "./lens.js";
 import { square } from "./square.js";
 import { longWork } from "../core/job.js";
 import { press, takeBack } from "../core/press.js";
+import { reading } from "../core/reading.js";
 import { say, trying } from "../core/say.js";
 import { drawCameBack, takeFiles } from "./retouched.js";
 import { DIVIDED, EXTRA, LINKS, RETOUCHED, SAID, going } from "./words.js";
@@ -188,12 +188,9 @@ function closely({ name, picture }) {
 // ---- kept right
 // --------------------------------------------------------------------------------------------
 
-const afresh = settled(100, async () => {
-  try {
-    reply = await ask("/finish/standing");
-    sawRow(reply.row);
-    draw();
-  } catch { /* the next news tries again */ }
+const afresh = reading("/finish/standing", (standing) => {
+  reply = standing;
+  draw();
 });
 on("row", (row) => {
   if (["select", "undo", "as taken", "look", "lens", "square", "frame belongs", "verdict", "kept", "again", "extra",

@@ -2,12 +2,16 @@
 /** @import { ClearingShown, ShotCleared } from "../core/facts" */
 import { ask } from "../core/ask.js";
 import { make, one } from "../core/dom.js";
+import { newest } from "../core/latest.js";
 import { CLEARING, spoken } from "./words.js";
 
 const box = one("#clearing"), head = one("#clearing-head"), series = one("#clearing-series"), shots = one("#clearing-shots");
 
+const asked = newest();
+
 /** Open it, and ask what is so now. */
 export async function openClearing() {
+  const isNewest = asked();
   head.textContent = CLEARING.looking;
   series.replaceChildren();
   shots.replaceChildren();
@@ -15,10 +19,11 @@ export async function openClearing() {
   try {
     /** @type {ClearingShown} */
     const found = await ask("/set/clearing");
+    if (!isNewest()) return;
     head.textContent = found.head;
     series.replaceChildren(...found.shots.filter((shot) => shot.frame).map(framed));
     shots.replaceChildren(...found.shots.map(told));
-  } catch (error) { head.textContent = error.message; }
+  } catch (error) { if (isNewest()) head.textContent = error.message; }
 }
 
 /** @param {ShotCleared} shot */

@@ -1,6 +1,7 @@
 // What is said of the shot's light: until when it holds, and that it is going.
 /** @import { LeftShown } from "../core/facts" */
 import { ask } from "../core/ask.js";
+import { newest } from "../core/latest.js";
 import { say } from "../core/say.js";
 import { sound } from "./sounds.js";
 import { LIGHT } from "./words.js";
@@ -11,6 +12,7 @@ export class LightLeft {
   /** What the server said last; null: nothing, or of another shot. @type {LeftShown | null} */
   now = null;
   #goingSaid = 0;
+  #asked = newest();
 
   /** about: shot() whose light it is, time() by the server's clock [ms], changed() when there is news. */
   constructor(about) {
@@ -21,15 +23,15 @@ export class LightLeft {
   get white_k() { return this.now?.white_k; }
 
   async ask() {
-    const of = this.about.shot();
+    const of = this.about.shot(), isNewest = this.#asked();
     if (!of) return;
     try {
       const reply = await ask(`/set/light/${encodeURIComponent(of)}`);
-      if (reply.shot !== this.about.shot()) return;
+      if (!isNewest() || reply.shot !== this.about.shot()) return;
       this.now = reply;
       this.#sayPlanned();
       this.about.changed();
-    } catch { this.now = null; }
+    } catch { if (isNewest()) this.now = null; }
   }
 
   /** What was said of the old shot's light is not true of this one. */

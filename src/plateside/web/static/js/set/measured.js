@@ -1,6 +1,7 @@
 // What is measured of the newest frame: what to change is drawn on it, what a delivery will lack is said.
 /** @import { CloserFacts, Marks, SaidMark, SetScreen } from "../core/facts" */
 import { ask } from "../core/ask.js";
+import { newest } from "../core/latest.js";
 import { factsOf } from "../closer/facts.js";
 
 export class Measured {
@@ -11,6 +12,7 @@ export class Measured {
   marks = { frame: "", marks: [], changed: [], reply: null };
   /** What a delivery of the frame will lack, and what can be laid over it. @type {CloserFacts | null} */
   known = null;
+  #asked = newest();
 
   /**
    * about: now() what the page knows, drawn() when there is more to draw on the frame, lacks() when it is
@@ -32,7 +34,8 @@ export class Measured {
   }
 
   async ask() {
-    const { frame } = this.about.now(), id = frame?.id, isStill = () => this.about.now().frame?.id === id;
+    const { frame } = this.about.now(), id = frame?.id, isNewest = this.#asked();
+    const isStill = () => isNewest() && this.about.now().frame?.id === id;
     if (!id || !frame?.word) return;
     try {
       const reply = await ask(`/set/marks/${id}`);
@@ -46,7 +49,9 @@ export class Measured {
     } catch { /* the word stands without its drawing */ }
     if (!isStill()) return;
     try {
-      this.known = await this.facts();
+      const known = await this.facts();
+      if (!isStill()) return;
+      this.known = known;
       this.about.lacks();
     } catch { /* nothing is known that a delivery would lack */ }
   }

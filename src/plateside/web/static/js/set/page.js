@@ -4,6 +4,7 @@ import "../core/copied.js";
 /** @import { SetScreen } from "../core/facts" */
 import { ask } from "../core/ask.js";
 import { focused, given, one } from "../core/dom.js";
+import { newest } from "../core/latest.js";
 import { follow, lostSince, on, sawRow } from "../core/live.js";
 import { say } from "../core/say.js";
 import { ServerClock } from "../core/server_clock.js";
@@ -32,7 +33,10 @@ let now = given("given");
 const pageState = { lost: null, trouble: now.trouble, provisional: null };
 const clock = new ServerClock();
 clock.heard(now.at, performance.timeOrigin);
-let asking = false, askAgain = false, readFrom = 0, clearing = 0, retry = 0, refused = false,
+const question = newest();
+/** How often the watcher's own news was heard. */
+let told = 0;
+let asking = false, askAgain = false, readFrom = 0, clearing = 0, retry = 0,
   heard = now.frame?.word ? now.frame.id : "";
 const serverNow = () => clock.now();
 
@@ -171,11 +175,10 @@ async function refresh() {
     do {
       askAgain = false;
       await askNow();
-      if (refused) { refused = false; trouble(""); }
     } while (askAgain);
   } catch (error) {
     // it answers, and says that it cannot tell: an old word must not stand for a new one
-    if (error.status) { refused = true; trouble(error.message); }
+    if (error.status) trouble(error.message);
     clearTimeout(retry);
     retry = setTimeout(refresh, 1000);
   } finally { asking = false; }
@@ -183,9 +186,14 @@ async function refresh() {
 
 /** @param {AbortSignal} [signal] */
 async function askNow(signal) {
-  const asked = Date.now(), reply = await ask("/set/now", signal);
+  const asked = Date.now(), isNewest = question(), before = told;
+  const reply = await ask("/set/now", signal);
   clock.heard(reply.at, asked);
+  // after a sleep it is asked beside a question that may hang
+  if (!isNewest()) return;
   take(reply);
+  // what was told since the question is newer
+  if (before === told) trouble(reply.trouble);
 }
 
 /** @param {SetScreen} reply */
@@ -194,7 +202,6 @@ function take(reply) {
   const before = now;
   now = reply;
   sawRow(reply.row);
-  if (reply.trouble) trouble(reply.trouble);
   // what was said of the old shot's light is not true of this one
   if (shotOf(before) !== shotOf(now)) light.askAnew();
   draw();
@@ -269,7 +276,7 @@ on("safe", refresh);
 on("waiting", (reply) => say(reply.words, null, 9000));
 on("copy", (reply) => say(reply.words));
 on("settings", () => { todo.forget(); refresh(); });
-on("watcher", ({ words }) => trouble(words));
+on("watcher", ({ words }) => { told += 1; trouble(words); });
 on("lost", (since) => { pageState.lost = since; draw(); });
 on("connected", () => { pageState.lost = null; draw(); refresh(); });
 
@@ -278,11 +285,14 @@ on("connected", () => { pageState.lost = null; draw(); refresh(); });
  * again and again.
  */
 function trouble(words) {
-  clearTimeout(clearing);
   if (words) {
+    clearTimeout(clearing);
+    clearing = 0;
     pageState.trouble = words;
     draw();
-  } else clearing = setTimeout(() => { pageState.trouble = ""; draw(); }, STAYS_AWAY_MS);
+  } else if (pageState.trouble) {
+    clearing ||= setTimeout(() => { clearing = 0; pageState.trouble = ""; draw(); }, STAYS_AWAY_MS);
+  }
 }
 
 /* ---- presses ------------------------------------------------------------------------------------------ */

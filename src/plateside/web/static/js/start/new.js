@@ -2,6 +2,7 @@
 /** @import { Begun, FirstRunShown, KindSaid, Wrong } from "../core/facts" */
 import { ask, tell } from "../core/ask.js";
 import { all, given, one, settled } from "../core/dom.js";
+import { newest } from "../core/latest.js";
 import { markField } from "../core/save.js";
 import { cityField } from "./city.js";
 import { compass } from "./compass.js";
@@ -120,10 +121,12 @@ kind.addEventListener("change", () => {
   markField(kind.closest(".field"), "");
   keep();
 });
+const asked = newest();
 async function guessKind() {
   if (answers.kind_chosen) return;
+  const isNewest = asked();
   const { kind: found } = await ask(`/start/kind?dish=${encodeURIComponent(answers.dish)}`);
-  if (answers.kind_chosen) return;
+  if (answers.kind_chosen || !isNewest()) return;
   answers.kind = found;
   kind.value = found;
   if (found) markField(kind.closest(".field"), "");

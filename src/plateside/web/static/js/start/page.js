@@ -70,7 +70,7 @@ one("#end").addEventListener("click", () => trying(async () => {
 one("#demo").addEventListener("click", () => trying(() => open("/start/demo")));
 const place = one("#demo-work"), bar = one("#demo-bar"),
   words = one("#demo-words"), whole = one("#whole-demo");
-let running = null;
+let running = null, pressed = false;
 
 /** @param {JobShown} job */
 function going(job) {
@@ -81,8 +81,10 @@ function going(job) {
   words.textContent = job.state === "waiting" ? DEMO.beginning : now;
 }
 
-async function makeWhole() {
-  running = work("/start/demo/whole", {}, going);
+/** @param {JobShown | null} begun where it goes on already */
+async function makeWhole(begun = null) {
+  pressed = true;
+  running = work("/start/demo/whole", {}, going, begun);
   try {
     /** @type {DemoMade} */
     const reply = await running;
@@ -105,7 +107,8 @@ one("#demo-stop").addEventListener("click", () => running?.stop());
 trying(async () => {
   /** @type {JobsShown} */
   const { jobs } = await ask("/work");
-  if (jobs.some((job) => job.work === "start.demo"
-    && ["waiting", "running"].includes(job.state))) makeWhole();
+  const job = jobs.find((each) => each.work === "start.demo" && ["waiting", "running"].includes(each.state));
+  // what was pressed since is newer, whatever has come of it
+  if (job && !pressed) makeWhole(job);
 });
 listen();

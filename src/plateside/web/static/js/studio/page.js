@@ -3,7 +3,8 @@
 import { ask } from "../core/ask.js";
 import { all, given, make, one, settled } from "../core/dom.js";
 import { follow, on } from "../core/live.js";
-import { Saved } from "../core/save.js";
+import { reading } from "../core/reading.js";
+import { Saved, changes } from "../core/save.js";
 import { say } from "../core/say.js";
 import { Boards } from "./boards.js";
 import { Fields } from "./form.js";
@@ -156,14 +157,9 @@ function showWorth(list) {
     .replaceChildren(...list.map(({ code, about, said }) =>
     make("li", { "data-code": code }, make("strong", {}, `${about}:`), ` ${said}`)));
 }
-const worthAnew = settled(300, async () => {
-  const { version } = saved;
-  try {
-    /** @type {WorthShown} */
-    const reply = await ask("/studio/worth");
-    if (version === saved.version) showWorth(reply.worth);
-  } catch { /* asked again at the next change */ }
-});
+/** @param {WorthShown} reply */
+const shown = (reply) => showWorth(reply.worth);
+const worthAnew = reading("/studio/worth", shown, { after: [changes], ms: 300 });
 
 function redraw() {
   draft = structuredClone(studio);

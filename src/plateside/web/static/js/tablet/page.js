@@ -1,8 +1,10 @@
 // The laptop's side: a code to scan, who is paired, and closing again.
 /** @import { TabletShown } from "../core/facts" */
-import { ask, tell } from "../core/ask.js";
+import { tell } from "../core/ask.js";
 import { given, keepingFocus, make, one } from "../core/dom.js";
+import { Line } from "../core/line.js";
 import { follow, on } from "../core/live.js";
+import { reading } from "../core/reading.js";
 import { trying } from "../core/say.js";
 import { SAID } from "./words.js";
 
@@ -39,8 +41,10 @@ function tick() {
   if (now.code && left === 0) refresh();
 }
 
-const press = (path, data) => trying(async () => show(await tell(path, data)));
-const refresh = () => trying(async () => show(await ask("/tablet/now")));
+const presses = new Line();
+const press = (path, data) => trying(() => presses.add(async () => show(await tell(path, data))));
+const afresh = reading("/tablet/now", show, { after: [presses] });
+const refresh = () => trying(afresh);
 
 one("#show").addEventListener("click", () => press("/tablet/invite"));
 one("#again").addEventListener("click", () => press("/tablet/invite"));
