@@ -38,6 +38,10 @@ _SAMPLES = 3_000_000
 _DARKEST = 0.004
 _LEAST_TOLD = 0.7
 """Of what was counted of a lost channel: told to be less, it is not believed; half way to as much, wholly."""
+_BESIDE_PX, _STEP, _STEP_DARK = 2, 0.3, 0.03
+_OF_AN_EDGE = 0.001
+"""How far to either side interpolation mixes; by what share of its light, and by what light besides, the two sides may
+differ within one surface; and what a place counts where they do: without anything else, many are heard."""
 _ENOUGH = 0.05
 """Share of a cell that must be one surface: the soft edge between two is less, and no bridge from one to the other."""
 
@@ -153,6 +157,18 @@ def _level(share: float) -> float:
     return float(min(max(place, 0.0), _LEVEL_BINS - 1.001))
 
 
+@njit(cache=True, inline="always")
+def _alone(rgb: Counts, gain: Floats, y: int, x: int) -> float:
+    """1 within one surface; _OF_AN_EDGE where its two sides differ: a mixture is neither's colour."""
+    up, down = max(y - _BESIDE_PX, 0), min(y + _BESIDE_PX, rgb.shape[0] - 1)
+    left, right = max(x - _BESIDE_PX, 0), min(x + _BESIDE_PX, rgb.shape[1] - 1)
+    for c in range(3):
+        for one, two in ((rgb[up, x, c], rgb[down, x, c]), (rgb[y, left, c], rgb[y, right, c])):
+            if abs(one * gain[c] - two * gain[c]) > _STEP * 0.5 * (one + two) * gain[c] + _STEP_DARK:
+                return _OF_AN_EDGE
+    return 1.0
+
+
 @njit(cache=True, parallel=True)
 def _one_sources(
     rgb: Counts, gain: Floats, top: Floats, lost: int, step: int, cell: int, grid: Floats
@@ -167,7 +183,7 @@ def _one_sources(
                     continue
                 if v < _DARKEST or va < 0 or vb < 0 or va + vb < 2 * _DARKEST:
                     continue
-                weight = (v / top[lost]) ** 2
+                weight = (v / top[lost]) ** 2 * _alone(rgb, gain, y, x)
                 log_ratio = np.log(v / (va + vb))
                 place = _ratio(va, vb)
                 k = int(place)
@@ -199,14 +215,14 @@ def _two_sources(
                     continue
                 gone_c, gone_d = vc >= WHOLE_TO * top[c], vd >= WHOLE_TO * top[d]
                 if gone_c and gone_d:
-                    lost[i, x // cell, round(_level(va / top[left]))] += 1
+                    lost[i, x // cell, round(_level(va / top[left]))] += _alone(rgb, gain, y, x)
                     continue
                 if gone_c:
                     vc = _from_two(one, c, vc, va, vd, left, top[c], y / cell - 0.5, x / cell - 0.5)
                 if gone_d:
                     vd = _from_two(one, d, vd, va, vc, left, top[d], y / cell - 0.5, x / cell - 0.5)
                 # what is nearly lost itself stands next to what is lost
-                weight = (min(vc / top[c], 1.0) * min(vd / top[d], 1.0)) ** 2
+                weight = (min(vc / top[c], 1.0) * min(vd / top[d], 1.0)) ** 2 * _alone(rgb, gain, y, x)
                 place = _level(va / top[left])
                 k = int(place)
                 for n in range(2):
@@ -234,7 +250,7 @@ def _white_sources(
                 r, g, b = _whole(rgb, gain, top, luminance, cell, one, two, grid, y, x)
                 light = luminance[0] * r + luminance[1] * g + luminance[2] * b
                 if light > 0:
-                    weight = least**8
+                    weight = least**8 * _alone(rgb, gain, y, x)
                     grid[i, x // cell, 0, 0] += weight * np.log(light / least)
                     grid[i, x // cell, 0, 1] += weight
 

@@ -1,16 +1,18 @@
 """Lost colours rebuilt, held against the same scene exposed without clipping; CIE L*C*h by scikit-image."""
 
 import itertools
+from pathlib import Path
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 from skimage.color import xyz2lab
 
+from plateside.files.originals.pixels import linear_picture
 from plateside.finish.develop import STANDARD_LIFT, develop
 from plateside.ground.srgb import LUMINANCE, TO_XYZ
 from plateside.model.pixels import LinearPicture
-from tests.synthetic.dng import camera_of_srgb
+from tests.synthetic.dng import NEUTRAL, camera_of_srgb, write_dng
 
 Pixels = NDArray[np.float64]
 FOODS = {
@@ -171,3 +173,19 @@ def test_what_is_not_clipped_is_untouched_and_each_channel_has_its_own_saturatio
     np.testing.assert_allclose(got[whole], _truth(shares, "daylight")[whole], rtol=2e-3, atol=2e-4)
     _, plain = _taken(scene, "daylight", 0.5, np.asarray(FOODS["cream"]))
     np.testing.assert_allclose(got, develop(plain), rtol=2e-3, atol=2e-4)
+
+
+def test_a_bright_cloth_beside_it_does_not_darken_a_yolk(tmp_path: Path) -> None:
+    """Pixels at its edge are mixtures, some of them not clipped: they are neither's colour."""
+    y, x = np.mgrid[:480, :640]
+    away = np.hypot(x - 330, y - 240) / 200
+    shade = np.clip((330 - x) / 400 + (240 - y) / 667 + 0.8 * np.sqrt(np.clip(1 - away**2, 0, 1)), 0.03, 1)
+    cloth = 0.35 + np.random.default_rng(5).normal(0, 0.02, (480, 640, 1))
+    scene = np.where((away < 1)[..., None], np.asarray((0.85, 0.48, 0.05)) * shade[..., None], cloth)
+    full = (scene @ CAMERA.T * NEUTRAL)[away < 1].max()
+    write_dng(tmp_path / "a.dng", scene, gain=2 / full, seed=5, preview=False)
+    inside = away < 0.96
+    light = (develop(linear_picture(tmp_path / "a.dng", half=False)).astype(float) @ LUMINANCE)[inside]
+    by_truth = np.argsort((scene @ LUMINANCE)[inside])
+    means = np.array([light[part].mean() for part in np.array_split(by_truth, 60)])
+    assert np.log2(np.maximum.accumulate(means) / means).max() < 0.03
