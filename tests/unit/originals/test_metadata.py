@@ -4,8 +4,11 @@ import shutil
 import subprocess
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pytest
+import tifffile
 
 from plateside.files.originals.metadata import read_settings
 from tests.unit.originals.sample_files import write_jpeg
@@ -61,3 +64,21 @@ def test_nonsense_in_the_tags_is_no_error(tmp_path: Path) -> None:
     path = write_jpeg(tmp_path / "a.jpg", taken="yesterday", tag_33434=(0, 0), tag_33437=(0, 1))
     got = read_settings(path)
     assert (got.taken_at, got.exposure_s, got.f_number) == (None, None, None)
+
+
+@exiftool
+@pytest.mark.parametrize("order", ["<", ">"])
+def test_a_dngs_noise_stands_in_the_directory_of_its_raw(tmp_path: Path, order: Any) -> None:
+    """DNG 1.7, NoiseProfile: below the preview's directory; six numbers, which exiftool reads as well."""
+    path, six = tmp_path / "a.dng", (4e-4, 1e-6, 3e-4, 2e-6, 5e-4, 3e-6)
+    with tifffile.TiffWriter(path, byteorder=order) as file:
+        file.write(np.zeros((8, 8, 3), np.uint8), photometric="rgb", subifds=1, metadata=None)
+        raw = [
+            (33421, 3, 2, (2, 2), True),
+            (33422, 1, 4, bytes((0, 1, 1, 2)), True),
+            (51041, 12, 6, six, True),
+        ]
+        file.write(np.zeros((64, 64), np.uint16), photometric=32803, metadata=None, extratags=raw)
+    assert read_settings(path).noise_profile == (six[:2], six[2:4], six[4:])
+    said = subprocess.run(["exiftool", "-s3", "-NoiseProfile", path], capture_output=True, text=True)
+    assert [float(v) for v in said.stdout.split()] == pytest.approx(six)

@@ -14,6 +14,7 @@ import exifread
 
 from plateside.files.originals.in_hand import in_hand
 from plateside.files.originals.kinds import content_kind, is_display
+from plateside.files.originals.tiff_directories import directories
 from plateside.files.originals.unreadable import unread
 from plateside.model.errors import InputError
 from plateside.model.frame import Settings
@@ -22,6 +23,7 @@ from plateside.model.frame import Settings
 logging.getLogger("exifread").setLevel(logging.CRITICAL)
 
 _LONGEST_TEXT = 200
+_NOISE_PROFILE = 51041
 _PICTURE_TAGS = ("EXIF Contrast", "EXIF Saturation", "EXIF CustomRendered", "EXIF SceneCaptureType")
 _PICTURE_WORDS = (
     "picturemode",
@@ -45,7 +47,9 @@ def read_settings(path: Path) -> Settings:
             is_heif = is_display(path) and content_kind(file.read(64)) == "HEIC"
             file.seek(0)
             if not is_heif:
-                return settings_of(_tags(file))
+                settings = settings_of(_tags(file))
+                noise = _noise_of_raw(file)
+                return settings if noise is None else replace(settings, noise_profile=noise)
     except OSError as error:
         raise unread(path.name, error) from error
     # loaded only for a HEIF: its decoder takes a second to load, which nothing else that reads metadata should wait
@@ -135,19 +139,23 @@ def _baseline_exposure(tags: dict[str, Any]) -> float | None:
 
 
 def _noise_profile(tags: dict[str, Any]) -> tuple[tuple[float, float], ...] | None:
-    """DNG 1.3, tag 51041: S and O for each colour plane, or one pair for all; in the first directory or the raw's."""
-    for name in ("Image Tag 0xC761", "EXIF Tag 0xC761"):
-        values = _values(tags, name)
-        if len(values) not in (2, 6):
-            continue
-        try:
-            # a DOUBLE comes as a tuple of one
-            numbers = [float(v[0] if isinstance(v, tuple) else v) for v in values]
-        except (TypeError, ValueError, ArithmeticError, IndexError):
-            continue
-        pairs = list(zip(numbers[::2], numbers[1::2], strict=True))
-        if all(0 <= s < 0.1 and abs(o) < 0.1 for s, o in pairs) and all(s > 0 for s, _ in pairs):
-            return tuple(pairs * (3 // len(pairs)))
+    """As the first directory states it, where some write it."""
+    # a DOUBLE comes as a tuple of one
+    values = [v[0] if isinstance(v, tuple) and v else v for v in _values(tags, "Image Tag 0xC761")]
+    return _noise_of([v for v in values if isinstance(v, float)])
+
+
+def _noise_of_raw(file: BinaryIO) -> tuple[tuple[float, float], ...] | None:
+    """As the raw's own directory states it: the specification's place, which exifread passes over."""
+    stated = (_noise_of(d.doubles(_NOISE_PROFILE)) for d in directories(file) if d.of_a_sensor)
+    return next((noise for noise in stated if noise is not None), None)
+
+
+def _noise_of(numbers: list[float]) -> tuple[tuple[float, float], ...] | None:
+    """DNG 1.3, NoiseProfile: S and O for each colour plane, or one pair for all; None: no such numbers."""
+    pairs = list(zip(numbers[::2], numbers[1::2], strict=False))
+    if len(numbers) in (2, 6) and all(0 < s < 0.1 and abs(o) < 0.1 for s, o in pairs):
+        return tuple(pairs * (3 // len(pairs)))
     return None
 
 
