@@ -9,6 +9,7 @@ import pytest
 
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.pixels import display_picture, linear_and_levels, linear_picture
+from plateside.files.originals.raws import raw_size
 from plateside.files.originals.upright import upright
 from plateside.files.originals.whole import check_whole
 from plateside.model.errors import InputError
@@ -106,6 +107,22 @@ def test_full_and_half_size_agree(tmp_path: Path) -> None:
     assert (half.rgb.shape, full.rgb.shape) == ((48, 64, 3), (96, 128, 3))
     small = full.rgb.reshape(48, 2, 64, 2, 3).mean(axis=(1, 3))
     assert np.allclose(small[4:-4, 4:-4], half.rgb[4:-4, 4:-4], atol=0.004)
+
+
+@pytest.mark.parametrize("orientation", range(1, 9))
+def test_a_raw_lies_the_same_way_small_and_whole(orientation: int, tmp_path: Path) -> None:
+    """Mirrored ones as well (upright() is held against Pillow above)."""
+    y, x = np.mgrid[0:64, 0:96] / 96
+    picture = np.stack([0.1 + x, 0.1 + y, 0.4 + 0 * x], axis=2) / 2
+    for name, turned in (("stored", 1), ("turned", orientation)):
+        write_dng(tmp_path / f"{name}.dng", picture, orientation=turned, preview=False)
+    stored = upright(linear_picture(tmp_path / "stored.dng", half=False).rgb, orientation)
+    whole = linear_picture(tmp_path / "turned.dng", half=False).rgb
+    small = linear_picture(tmp_path / "turned.dng", half=True).rgb
+    np.testing.assert_allclose(whole[4:-4, 4:-4], stored[4:-4, 4:-4], atol=0.02)
+    halves = whole.reshape(small.shape[0], 2, small.shape[1], 2, 3).mean(axis=(1, 3))
+    np.testing.assert_allclose(small[4:-4, 4:-4], halves[4:-4, 4:-4], atol=0.02)
+    assert raw_size(tmp_path / "turned.dng") == whole.shape[1::-1]
 
 
 def test_raw_turned_by_its_orientation(tmp_path: Path) -> None:

@@ -68,7 +68,7 @@ def raw_size(path: Path) -> tuple[int, int]:
     """Width and height [px], upright, from the headers."""
     with opened(path) as raw:
         size = raw.sizes
-        return (size.height, size.width) if size.flip in (5, 6) else (size.width, size.height)
+        return (size.height, size.width) if size.flip & 4 else (size.width, size.height)
 
 
 def preview(path: Path) -> tuple[bytes | NDArray[np.uint8], int] | None:

@@ -5,11 +5,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-_OF_FLIP = {0: 1, 3: 3, 5: 8, 6: 6}
+_OF_FLIP = {0: 1, 1: 2, 2: 4, 3: 3, 4: 5, 5: 8, 6: 6, 7: 7}
+"""LibRaw mirrors left and right by 1, top and bottom by 2, after it has changed rows for columns by 4."""
 
 
 def orientation_of_flip(flip: int) -> int:
-    """EXIF orientation for LibRaw's flip (0 none, 3 half turn, 5 a quarter left, 6 a quarter right)."""
+    """EXIF orientation for LibRaw's flip (0 none, 3 half turn, 5 a quarter left, 6 a quarter right; others mirror)."""
     return _OF_FLIP.get(flip, 1)
 
 
