@@ -11,10 +11,12 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.files.settings.load import load_shoot
 from tests.browser.finished_bowl import finish_one_bowl
-from tests.browser.resting import LISTENING, at_rest, late, news
+from tests.browser.resting import LISTENING, at_rest, held, late, news
 from tests.browser.serving import Served, serve, until
 from tests.browser.set_page import judge
 from tests.browser.studio_page import thing
+from tests.shoots.charted import CHART, RAW, charted_shoot
+from tests.shoots.re_lit import SHOOT
 from tests.web.requests import change, get
 
 pytestmark = pytest.mark.browser
@@ -197,3 +199,73 @@ def test_a_list_of_files_stays_open_with_its_focus_and_its_place(served: Served,
         Journal.open(served.root).append("words", shot="one-bowl", field="title", text="Leek soup")
     assert listed.evaluate_all(is_open) == [*before[:-1], False]
     expect(listed.last.locator("summary")).to_be_focused()
+
+
+def begins(page: Page) -> list[str]:
+    """What the page begins by itself or by a press, as it goes on: suggestions."""
+    begun: list[str] = []
+    page.on("request", lambda r: begun.append(r.url) if r.url.endswith("/choose/proposal") else None)
+    return begun
+
+
+def suggested(served: Served) -> dict[str, object]:
+    """A suggestion that is made by now, as it was told of while it went on."""
+    job = change(served, "/choose/proposal", {}).json["job"]
+    until(lambda: get(served, f"/work/{job}").json["state"] == "done")
+    (told,) = [one for one in get(served, "/work").json["jobs"] if one["job"] == job]
+    return {"jobs": [told | {"state": "running"}]}
+
+
+def test_a_work_that_went_on_at_the_load_is_not_begun_again(served: Served, page: Page) -> None:
+    running, begun = suggested(served), begins(page)
+    page.route("**/work", lambda route: route.fulfill(json=running))
+    page.goto(served.url + "choose")
+    expect(page.locator("#propose .came")).not_to_be_empty()
+    at_rest(page)
+    assert begun == []
+    page.unroute("**/work")
+    # pressed, and over, before it was told what went on at the load
+    with late(page, "**/work", running) as made:
+        page.goto(served.url + "choose")
+        until(made)
+        page.locator("#propose button").first.click()
+        expect(page.locator("#propose .came")).not_to_be_empty()
+    expect(page.locator("#propose .came")).not_to_be_empty()
+    assert len(begun) == 1
+
+
+def test_the_chart_that_is_used_is_the_one_that_is_shown(
+    tmp_path: Path, opened_on: Callable[[Path], Served], page: Page
+) -> None:
+    root = charted_shoot(tmp_path / "shoot", SHOOT)
+    older, newer = ([k + v for v in (0.1, 0.1, 0.4, 0.1, 0.4, 0.4, 0.1, 0.4)] for k in (0.0, 0.3))
+    page.goto(opened_on(root).url + "finish", wait_until="domcontentloaded")
+    at_rest(page)
+    page.locator("#chart summary").click()
+    which, use = page.locator("#chart-frame"), page.get_by_role("button", name="Use this chart")
+    page.route("**/finish/chart", lambda route: route.fulfill(json={"corners": newer, "said": []}))
+    with late(page, "**/finish/chart", {"corners": older, "said": []}) as made:
+        which.select_option(label=RAW)
+        until(made)
+        which.select_option(label=CHART)
+        expect(use).to_be_enabled()
+    use.click()
+    until(lambda: read_state(root).charts)
+    (corners,) = read_state(root).charts.values()
+    assert list(corners) == pytest.approx(newer)
+
+
+def test_the_light_that_was_typed_after_a_reading_stays(served: Served, page: Page) -> None:
+    page.goto(served.url + "plan")
+    page.locator("#by-camera > summary").click()
+    for name, typed in (("f-number", "8"), ("shutter", "1/60"), ("iso", "100")):
+        page.locator(f"#by-{name}").fill(typed)
+    light = page.locator("#read-lx")
+    with held(page, "**/plan/lux"):
+        page.get_by_role("button", name="Use this light").click()
+        light.fill("500")
+        light.press("Tab")
+    at_rest(page)
+    expect(light).to_have_value("500")
+    page.reload()
+    expect(light).to_have_value("500")
