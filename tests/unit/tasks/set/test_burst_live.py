@@ -13,15 +13,14 @@ from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import read_state
 from plateside.frames.edges import grey
 from plateside.frames.stream import streams_of
-from plateside.tasks.set.events import Event
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import undo_last
-from plateside.tasks.set.watch import watch
 from plateside.words.counting import ordinal
 from tests.shoots.bowl import SHOOT, shoot_folder
 from tests.synthetic.pours import Pour, PourBurst, pour_burst
 from tests.synthetic.scenes import TEST
+from tests.unit.tasks.set.watched import run
 
 POURED = SHOOT + 'moves = "silk pour"\nperson = true\ndeliberate = ["dark", "high key", "blur"]\n'
 SEED = 5003
@@ -39,17 +38,6 @@ def save(root: Path, name: str, shown: np.ndarray, second: int) -> None:
     inner[33434], inner[33437], inner[34855] = IFDRational(1, 200), IFDRational(4), 400
     inner[37386], inner[36867] = IFDRational(35), f"2027:07:15 13:00:{second:02d}"
     Image.fromarray(shown).save(root / "frames" / name, quality=93, exif=tags)
-
-
-def run(root: Path) -> list[Event]:
-    now = [0.0]
-    told: list[Event] = []
-
-    def step(seconds: float) -> None:
-        now[0] += max(seconds, 0.3)
-
-    watch(root, told.append, once=True, clock=lambda: now[0], sleep=step)
-    return told
 
 
 def unbroken(truths: tuple[Pour, ...]) -> list[int]:

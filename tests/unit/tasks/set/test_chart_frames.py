@@ -14,10 +14,9 @@ from plateside.tasks.set.events import Event
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.now import OnSet
 from plateside.tasks.set.shot import name_shot, undo_last
-from plateside.tasks.set.watch import watch
 from tests.shoots.bowl import save, shoot_folder
 from tests.synthetic.chart_frames import as_shown, chart_flat, seen_on, table
-from tests.unit.tasks.set.watched import TWO_SHOTS
+from tests.unit.tasks.set.watched import TWO_SHOTS, run
 
 
 @pytest.fixture(scope="module")
@@ -40,17 +39,6 @@ def shoot(tmp_path: Path, pictures: dict[str, np.ndarray]) -> Path:
 
 def chart_id(root: Path) -> str:
     return content_hash(root / "frames" / "2-chart.jpg")
-
-
-def run(root: Path) -> list[Event]:
-    now = [0.0]
-    told: list[Event] = []
-
-    def step(seconds: float) -> None:
-        now[0] += max(seconds, 0.3)
-
-    watch(root, told.append, once=True, clock=lambda: now[0], sleep=step)
-    return told
 
 
 def of_chart(told: list[Event]) -> list[str]:

@@ -24,7 +24,7 @@ from tests.shoots.bowl import save, shoot_folder
 from tests.synthetic.faults import composed, frame_of
 from tests.synthetic.scenes import TEST, Scene, make_scene
 from tests.unit.card.synthetic_frames import Truth, make_frame
-from tests.unit.tasks.set.watched import TWO_SHOTS, bowl_picture
+from tests.unit.tasks.set.watched import TWO_SHOTS, bowl_picture, run
 
 
 @pytest.fixture(scope="module")
@@ -46,18 +46,6 @@ def card_back(seed: int) -> np.ndarray:
     )
     grey = make_frame(truth, seed)
     return grey if grey.ndim == 3 else cv2.cvtColor(grey, cv2.COLOR_GRAY2RGB)
-
-
-def run(root: Path) -> list[Event]:
-    """One watch until all is told, on a clock of its own."""
-    now = [0.0]
-    told: list[Event] = []
-
-    def step(seconds: float) -> None:
-        now[0] += max(seconds, 0.3)
-
-    watch(root, told.append, once=True, clock=lambda: now[0], sleep=step)
-    return told
 
 
 def test_a_second_watcher_follows_and_takes_over(root: Path, scene: Scene) -> None:
