@@ -173,3 +173,29 @@ def test_an_open_list_holds_where_the_browser_does_not_tell_that_it_is_open(
     else:
         page.locator("h1").click()
     page.wait_for_function("() => window.drawn")
+
+
+def test_what_another_screen_wrote_is_heard_after_a_lost_connection_though_a_press_named_it(
+    served: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET, quiet=True)  # the refusal is a line in the console
+    page.add_init_script(LISTENING)
+    page.goto(served.url + "choose")
+    at_rest(page)
+    live = "import('/static/js/core/live.js')"
+    page.evaluate(
+        f"{live}.then((m) => {{ window.rows = []; m.on('row', ({{ n }}) => window.rows.push(n)); }})"
+    )
+    page.evaluate("window.stream.close()")
+    journal = Journal.open(served.root)
+    frame = next(f for f, shot in read_state(served.root).shot_of.items() if shot == "one-bowl")
+    journal.append("kept", frame=frame)
+    row = journal.last_number()
+    page.evaluate(
+        "(frame) => import('/static/js/core/press.js').then((m) => m.press('again', { frame })).catch(() => {})",
+        frame,
+    )
+    assert page.evaluate(f"{live}.then((m) => m.seenRow())") == row
+    # silent for long enough to be opened anew
+    page.evaluate("() => { const now = Date.now; Date.now = () => now() + 9000; }")
+    page.wait_for_function("(row) => window.rows.includes(row)", arg=row)

@@ -5,7 +5,9 @@ const SILENT_MS = 8000;
 const listeners = new Map();
 /** The shoot that this page was drawn of: where another is open by now, the stream says so first. */
 const drawnOf = document.querySelector('meta[name="plateside-shoot"]')?.getAttribute("content");
-let source = null, lastRow = 0, lastHeard = 0, opened = 0, since = null, timer = 0, leaving = false;
+let source = null, lastHeard = 0, opened = 0, since = null, timer = 0, leaving = false;
+/** The newest row that the page has seen, from wherever; the newest that the stream has brought. */
+let lastRow = 0, heardRow = 0;
 
 /**
  * Listen to a kind: row, connected, lost, or news that the server says beside the rows. Gives back a way to
@@ -36,7 +38,7 @@ export const lostSince = () => since;
 
 /** Follow from row `after` on. */
 export function follow(after = 0) {
-  lastRow = after;
+  lastRow = heardRow = after;
   open();
   clearInterval(timer);
   timer = setInterval(() => {
@@ -62,7 +64,9 @@ function hear(kind) {
   source.addEventListener(kind, (event) => {
     if (typeof event.data !== "string") return;
     heard();
-    pass(kind, JSON.parse(event.data));
+    const data = JSON.parse(event.data);
+    if (kind === "row") heardRow = Math.max(heardRow, data.n);
+    pass(kind, data);
   });
 }
 
@@ -75,7 +79,8 @@ function lose() {
 function open() {
   source?.close();
   opened = Date.now();
-  source = new EventSource(`/events?after=${lastRow}${drawnOf ? `&of=${drawnOf}` : ""}`);
+  // not from the newest row seen: a press answered meanwhile may have passed rows of other screens
+  source = new EventSource(`/events?after=${heardRow}${drawnOf ? `&of=${drawnOf}` : ""}`);
   source.addEventListener("beat", heard);
   for (const kind of new Set(["row", ...listeners.keys()])) hear(kind);
   // a page that is being left loses its stream: nothing to tell, unless it stays after all
@@ -89,4 +94,4 @@ function open() {
 export function stopFollowing() { source?.close(); clearInterval(timer); }
 addEventListener("pagehide", stopFollowing);
 addEventListener("beforeunload", () => { leaving = true; setTimeout(() => { leaving = false; }, 3000); });
-addEventListener("pageshow", (event) => { if (event.persisted) follow(lastRow); });
+addEventListener("pageshow", (event) => { if (event.persisted) follow(heardRow); });
