@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from plateside.files.journal.journal import Journal
-from tests.browser.resting import at_rest, told
+from tests.browser.resting import at_rest, held, told
 from tests.browser.serving import Served, until
 from tests.browser.set_page import TABLET, UPRIGHT, judge, kinds, last, open_set, put_frame, shown, wait_word
 
@@ -98,3 +98,29 @@ def test_what_is_said_while_the_sheet_is_open_is_said_on_the_sheet(
     page.click("#close")
     expect(page.locator("#main > #say")).to_have_count(1)
     assert Journal.open(served_once.root).rows()[-1].kind == "verdict"
+
+
+def test_a_second_touch_of_next_passes_over_no_shot_and_a_second_press_does(
+    served_once: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page(viewport=TABLET)
+    open_set(page, served_once.url)
+    at_rest(page)
+    following, start = page.locator("[data-press=next]"), last(served_once.root)
+    with held(page, "**/set/now"):
+        following.click()
+        until(lambda: kinds(served_once.root, start) == ["shot current"])
+        page.mouse.down()
+    # the screen speaks of the next shot, and would take another press
+    expect(page.locator("#main")).to_have_attribute("data-row", str(start + 1))
+    expect(following).not_to_have_class("taken")
+    page.mouse.up()
+    told(page, "The shot has just changed. Look, then press.")
+    at_rest(page)
+    assert kinds(served_once.root, start) == ["shot current"]
+    following.click()
+    until(lambda: kinds(served_once.root, start) == ["shot current", "shot current"])
+    # a screen reader's press has no hand that comes down
+    at_rest(page)
+    following.evaluate("(button) => button.click()")
+    until(lambda: kinds(served_once.root, start) == ["shot current"] * 3)

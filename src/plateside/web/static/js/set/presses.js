@@ -24,6 +24,7 @@ const button = (name) => one(`[data-press="${name}"]`);
 
 export class Presses {
   #busy = "";
+  /** What the screen spoke of when the hand came down. @type {{frame: string, current: string} | null} */
   #atDown = null;
   /** @type {{name: string, shown: any} | null} */
   #after = null;
@@ -36,9 +37,14 @@ export class Presses {
         // a finger leaves no focus behind: the pedal's key would press the same again
         if (event.detail) each.blur();
         this.press(each.dataset.press);
+        // a press without a hand, as a screen reader makes it, is about what stands there by then
+        this.#atDown = null;
       });
     }
-    const down = () => { this.#atDown = about.now().frame?.id || null; };
+    const down = () => {
+      const { frame, current } = about.now();
+      this.#atDown = { frame: frame?.id || "", current };
+    };
     addEventListener("pointerdown", down, true);
     addEventListener("keydown", (event) => { if (!event.repeat) down(); }, true);
   }
@@ -88,7 +94,10 @@ export class Presses {
     if (name === "next" && !now.left && now.shots.length) { openClearing(); return null; }
     const [request, cannot] = PRESSES[name](now);
     if (!request) { say(cannot); return null; }
-    if (OF[name] && this.#atDown && this.#atDown !== now.frame?.id) { say(PRESS.newFrame); return null; }
+    const seen = this.#atDown;
+    if (OF[name] && seen?.frame && seen.frame !== now.frame?.id) { say(PRESS.newFrame); return null; }
+    // a second touch that came down before the shot changed would pass over a shot that was not seen
+    if (name === "next" && seen && seen.current !== now.current) { say(PRESS.newShot); return null; }
     // a second row would say nothing, and Undo would then seem to do nothing
     if (OF[name] && now.frame?.pressed === OF[name]) {
       say(name === "keep" ? PRESS.keptAlready : PRESS.againAlready);

@@ -121,6 +121,7 @@ export const PRESS = {
   onlyThese: (shots) => `No other shot is left to keep: only ${shots.map(spoken).join(", ")}.`,
   lost: "Not connected, so nothing can be saved now.",
   newFrame: "A new frame has just come in. Look, then press.",
+  newShot: "The shot has just changed. Look, then press.",
   keptAlready: "Kept already.",
   againAlready: "Again: noted already.",
   takenBack: (what) => `Taken back: ${what}.`,
