@@ -8,7 +8,9 @@ from playwright.sync_api import Page, expect
 
 from plateside.files.journal.state import read_state
 from plateside.tasks.finish.series import finish
+from tests.browser.resting import at_rest, held, saved
 from tests.browser.serving import Served
+from tests.browser.set_page import kinds
 from tests.shoots.dotted import dotted_shoot
 from tests.synthetic.dotted import DOTS, dotted
 
@@ -51,3 +53,15 @@ def test_corners_are_moved_written_and_taken_back(
     assert read_state(root).lens == "off"
     page.get_by_role("button", name="Undo").click()
     expect(page.locator("#lens")).to_be_checked()
+
+    # two quick ones are written in their order
+    at_rest(page)
+    page.locator("#cup-square").click()
+    at_rest(page)
+    with held(page, "**/finish/square"):
+        page.locator("#square-do").click()
+        page.locator("#lens").uncheck()
+        at_rest(page, kept=1)
+    saved(page, lambda: kinds(root)[-2:] == ["square", "lens"])
+    expect(page.locator("#lens")).not_to_be_checked()
+    expect(page.locator("#cup-square-back")).to_be_visible()

@@ -5,7 +5,7 @@
 import { tell } from "../core/ask.js";
 import { make } from "../core/dom.js";
 import { sawRow } from "../core/live.js";
-import { press, takeBack } from "../core/press.js";
+import { press, presses, takeBack } from "../core/press.js";
 import { say, trying } from "../core/say.js";
 import { corners } from "./corners.js";
 import { SAID, SQUARE } from "./words.js";
@@ -22,7 +22,7 @@ export function square({ reply, shot, frame, changed }) {
     changed();
   }) });
   const send = (at, shape) => trying(async () => {
-    const done = await tell("/finish/square", { shot: shot.name, corners: at, shape });
+    const done = await presses.add(() => tell("/finish/square", { shot: shot.name, corners: at, shape }));
     sawRow(done.row);
     say(done.said, undo(done.row));
     changed();
