@@ -87,7 +87,7 @@ def finish_every(
     """
     if address:
         safe_address(address, keys)
-    folders = {folder.relative_to(home).as_posix(): folder for folder in shoots_in(home)}
+    folders = _by_name(home)
     if not folders:
         raise InputError(words.no_shoots(str(home)))
 
@@ -117,6 +117,16 @@ def finish_every(
         if held := [name for name in jobs if name not in found]:
             until_one_is_free([locks[name] for name in held], partial(waiting, held))
     return EveryReport(tuple(found[name] for name in folders))
+
+
+def _by_name(home: Path) -> dict[str, Path]:
+    """The shoots by their place in `home`; `home` itself by its own name, in full where a shoot in it has the same."""
+    found = {folder.relative_to(home).as_posix(): folder for folder in shoots_in(home)}
+    own = home.resolve()
+    return {
+        name if name != "." else str(own) if own.name in found else own.name: folder
+        for name, folder in found.items()
+    }
 
 
 def _note_damage(name: str, result: Any) -> None:

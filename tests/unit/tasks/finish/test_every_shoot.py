@@ -55,6 +55,20 @@ def test_all_are_made_then_unchanged_and_one_edit_makes_one(
     assert (after["autumn/quinces"]["written"], after["autumn/quinces"]["unchanged"]) == (0, False)
 
 
+def test_the_named_folder_itself_is_called_by_its_own_name(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    home = make_shoot(tmp_path / "plums", share=1 / 2)
+    (home / "shoot.toml").write_text("date = 3", encoding="utf-8")
+    monkeypatch.chdir(home)
+    main(["finish", ".", "--every-shoot"])
+    assert "\nplums: " in capsys.readouterr().out
+    # two of one name are both said
+    shutil.copytree(home, tmp_path / "other")
+    shutil.move(tmp_path / "other", home / "plums")
+    assert [one.name for one in finish_every(Path()).shoots] == [str(home.resolve()), "plums"]
+
+
 def test_a_worker_that_does_not_see_it_or_is_another_version_says_so(tmp_path: Path) -> None:
     from plateside import __version__
 
