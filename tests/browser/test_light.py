@@ -1,5 +1,6 @@
 """The light page: the hour moves the sun, the year is read out, work is stopped, the address keeps the choices."""
 
+import base64
 import re
 from collections.abc import Callable
 from datetime import date
@@ -18,6 +19,9 @@ pytestmark = pytest.mark.browser
 
 DAY = "2027-07-15"
 PNG = b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR\x00\x00\x00\x01"
+ONE_PIXEL = base64.b64decode(
+    "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg=="
+)
 SLOW_MS = PATIENT_MS
 """The first answer compiles the light engine; a busy machine takes its time."""
 
@@ -308,3 +312,50 @@ def test_one_of_the_cies_skies_is_chosen_and_kept_in_the_address(served_once: Se
     page.reload()
     expect(page.locator("#sky")).to_have_value("cie:3")
     expect(page.locator("#lead")).to_contain_text("CIE type 3")
+
+
+def test_the_year_and_a_picture_are_of_the_room_as_it_is_now(
+    served: Served, new_page: Callable[..., Page]
+) -> None:
+    page = new_page()
+    room = "the wide room"
+    drawn = (
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9" data-left="0" data-wide="9" data-top="0" \
+data-high="9" data-days="365"><path class="today"/></svg>'
+    )
+    page.route(
+        "**/light/year?**",
+        lambda route: route.fulfill(
+            json={
+                "year": 2027, "spot": "window", "sky": "hazy", "needs": "", "answer": f"Of {room}.", "months": [],
+                "first_hour": 3, "last_hour": 23, "calendar": drawn, "calendar_small": drawn,
+            }
+        ),
+    )  # fmt: skip
+    job = {"job": 1, "work": "light.picture", "args": {}, "state": "done", "done": 0, "total": 0, "words": "",
+           "mistakes": [], "server": "", "ending": False,
+           "result": {"key": "0" * 32, "width_px": 1, "height_px": 1, "words": []}}  # fmt: skip
+    page.route("**/light/picture", lambda route: route.fulfill(json=job))
+    page.route(
+        "**/light/picture/*.jpg", lambda route: route.fulfill(body=ONE_PIXEL, content_type="image/png")
+    )
+    open_light(page, served)
+    expect(page.locator("#year-words")).to_contain_text("Of the wide room.")
+    page.click("#draw")
+    before = page.locator("#picture .before")
+    expect(page.locator("#picture img[data-quality=clean]")).to_be_visible()
+    expect(before).to_be_hidden()
+    # in an editor: the page is told when it is looked at again
+    room = "the low room"
+    studio = served.root / "studio.toml"
+    changed = re.sub(
+        r"floor_reflectance = .*", "floor_reflectance = 0.11", studio.read_text(encoding="utf-8")
+    )
+    assert changed != studio.read_text(encoding="utf-8")
+    write_text(studio, changed)
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(page.locator("#year-words")).to_contain_text("Of the low room.")
+    expect(before).to_have_text("The settings have changed since. Make the picture again to see the change.")
+    expect(before).to_be_visible()
+    page.click("#draw")
+    expect(before).to_be_hidden()

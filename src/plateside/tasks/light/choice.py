@@ -227,6 +227,12 @@ def _place_parts(opened: OpenShoot, choice: LightChoice) -> list[object]:
     return [studio, shot, choice.spot, choice.shot, choice.sky or opened.shoot.sky]
 
 
+def settings_key(root: Path) -> str:
+    """A key that changes with anything in both files: what a page shows under another is of the settings before."""
+    opened = open_shoot(root)
+    return _key(opened.studio, opened.shoot)
+
+
 def _key(*parts: object) -> str:
     # frozen dataclasses of plain values: their repr is the same in every process
     return hashlib.sha256(repr((__version__, CACHE_FORMAT, parts)).encode()).hexdigest()[:32]

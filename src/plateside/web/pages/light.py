@@ -26,6 +26,7 @@ from plateside.tasks.light.choice import (
     key_of,
     light_cache,
     offered,
+    settings_key,
     take_sky_away,
 )
 from plateside.tasks.plan.from_light import plan_by
@@ -45,6 +46,8 @@ class YearNotKept(TypedDict):
     """The year is still to be worked out."""
 
     kept: Literal[False]
+    key: str
+    """Of what it is the year: another room, sky or need has another."""
 
 
 def routes(tool: Tool) -> list[BaseRoute]:
@@ -153,7 +156,7 @@ async def _day(request: Request, tool: Tool) -> Any:
     if found is None:
         found = await tool.quick.ask("light.day", _args(tool, sent, day=day, today=today, small=small))
         answer_cache(root).put(key, found)
-    return found
+    return {**found, "settings": settings_key(root)}
 
 
 async def _moment(request: Request, tool: Tool) -> Any:
@@ -191,7 +194,7 @@ def _cached_year(request: Request, tool: Tool) -> Any:
     year = int(_day_of(request.query_params)[:4])
     key = kept_year_key(tool.shoot, _choice(request.query_params), year)
     found = light_cache(tool.shoot).get_bytes(key, ".json")
-    not_kept: YearNotKept = {"kept": False}
+    not_kept: YearNotKept = {"kept": False, "key": key}
     return not_kept if found is None else Response(found, media_type="application/json")
 
 

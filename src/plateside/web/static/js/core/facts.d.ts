@@ -1350,6 +1350,7 @@ export interface Wrong {
 /** The year is still to be worked out. */
 export interface YearNotKept {
   kept: "False";
+  key: string;
 }
 
 /** A year: its answer and months, its drawing, what is read out of it (as YearDrawn tells). */

@@ -51,8 +51,11 @@ const year = new Year({
 });
 const pictures = new Pictures({ choices, shot: shotNow, clock: () => day?.clocks[index] });
 
-/** Everything anew: the day first, since it is waited for; then the hour, the week and the year. */
-async function refresh() {
+/**
+ * Everything again: the day first, since it is waited for; then the hour, the week and the year. anew: the
+ * settings may have changed since.
+ */
+async function refresh(anew = false) {
   const mine = ++turn, query = choices();
   if (!form.elements.day.validity.valid || !form.elements.day.value) return;
   // the week and what would change the light of what was asked before: their seconds are for what is asked
@@ -69,6 +72,7 @@ async function refresh() {
     day = found;
     for (const name of NEEDS) mark(name, "");
     drawDay();
+    pictures.of(found.settings);
   } catch (error) {
     if (mine === turn) mistaken(error);
     return;
@@ -76,7 +80,7 @@ async function refresh() {
     if (mine === turn) one(".light").removeAttribute("aria-busy");
   }
   drawTheWeek(query, mine);
-  year.show();
+  year.show(anew);
 }
 
 const NEEDS = ["lux", "fill"];
@@ -197,7 +201,7 @@ function dayAfter(days) {
 
 ownSky({ day: () => form.elements.day.value, choices });
 form.addEventListener("submit", (event) => { event.preventDefault(); refresh(); });
-form.addEventListener("change", refresh);
+form.addEventListener("change", () => refresh());
 form.addEventListener("change", toPlan(choices));
 slider.addEventListener("input", () => show(Number(slider.value)));
 slider.addEventListener("keydown", (event) => {
@@ -218,6 +222,10 @@ one("#today").addEventListener("click", () => setDay(here.today));
 one("#shoot-day").addEventListener("click", () => setDay(here.shoot_day));
 one("#earlier").addEventListener("click", () => setDay(dayAfter(-1)));
 one("#later").addEventListener("click", () => setDay(dayAfter(1)));
-on("settings", refresh);
+const mayHaveChanged = () => refresh(true);
+on("settings", mayHaveChanged);
+on("connected", mayHaveChanged);
+// a file that was changed in an editor is told by nobody
+document.addEventListener("visibilitychange", () => { if (!document.hidden) mayHaveChanged(); });
 follow(here.row);
 refresh();

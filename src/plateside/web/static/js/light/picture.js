@@ -13,6 +13,8 @@ export class Pictures {
     this.clock = clock;
     this.running = null;
     this.number = 0;
+    /** Of which settings the page is, and the picture on it. */
+    this.settings = this.shown = "";
     /** @type {HTMLSelectElement | null} */
     this.select = document.querySelector("#shot");
     if (!this.select) return;
@@ -25,6 +27,12 @@ export class Pictures {
   /** The shot that goes with what is asked. */
   fits(shot) { if (this.select && shot) this.select.value = shot; }
 
+  /** The settings are these now: a picture of others is said to be one. */
+  of(settings) {
+    this.settings = settings;
+    for (const line of one("#picture").querySelectorAll(".before")) line.hidden = this.shown === settings;
+  }
+
   async #draw() {
     const at = this.clock();
     if (!at) return;
@@ -34,7 +42,7 @@ export class Pictures {
     const what = JSON.stringify(asked);
     if (this.running && what === this.what) return;
     this.what = what;
-    const mine = ++this.number;
+    const mine = ++this.number, { settings } = this;
     this.running?.stop();
     const bar = one("#drawing-bar"), words = one("#drawing"), stop = one("#stop");
     stop.hidden = bar.hidden = false;
@@ -49,6 +57,8 @@ export class Pictures {
         const reply = await this.running;
         if (mine !== this.number) return;
         await this.#show(reply, asked, quality);
+        this.shown = settings;
+        this.of(this.settings);
       }
       words.textContent = "";
     } catch (error) {
@@ -70,7 +80,8 @@ export class Pictures {
     const figure = one("#picture");
     figure.replaceChildren(img, make("figcaption", { class: "small" }, make("strong", {}, title),
       ...[...reply.words, ...other].map((w) => make("span", {}, w)),
-      make("span", { class: "soft" }, SAID.rendered)));
+      make("span", { class: "soft" }, SAID.rendered),
+      make("span", { class: "before mind", hidden: true }, SAID.renderedBefore)));
     figure.hidden = false;
   }
 }

@@ -30,6 +30,7 @@ export const SAID = {
   rough: "Rendering a rough one…",
   clearing: "Clearing…",
   rendered: "Rendered, not photographed.",
+  renderedBefore: "The settings have changed since. Make the picture again to see the change.",
   yearKeys: "The year, days across, hours down. Arrow keys move by a day and a quarter of an hour, Page up and down by a month, Enter shows that day.",
   forecastIsNoYear: "A forecast does not cover a year. Choose a sky in words above, or give a typical year’s file.",
   computingYear: "Computing the year: 105,000 moments.",

@@ -24,6 +24,8 @@ export class Year {
     this.minute = 12 * 60;
     this.first = new Date(0);
     this.asked = "";
+    /** Of what the year that is being computed is. */
+    this.key = "";
     this.running = null;
     /** @type {HTMLButtonElement | null} */
     this.button = null;
@@ -44,24 +46,26 @@ export class Year {
     }).observe(this.place);
   }
 
-  /** Show the year for what is asked now; computed when it is not kept yet. */
-  async show() {
+  /** Show the year for what is asked now; computed when it is not kept yet. anew: the room may be another. */
+  async show(anew = false) {
     const query = this.choices();
     const year = query.get("day").slice(0, 4);
     query.delete("day");
     const asked = `${query}&${year}`;
-    if (asked === this.asked && (this.data || this.running)) {
+    const same = asked === this.asked;
+    if (same && !anew && (this.data || this.running)) {
       if (this.data && !this.running) this.place.classList.remove("old");
       if (this.data) this.#markDay();
       return;
     }
     this.asked = asked;
-    this.running?.stop();
+    if (!same) this.running?.stop();
     if (query.get("sky") === "forecast") { this.#none(SAID.forecastIsNoYear); return; }
     /** @type {YearShown | YearNotKept | undefined} */
     const reply = await trying(() => ask(`/light/year?${this.choices()}`));
     if (asked !== this.asked || !reply) return;
-    if ("kept" in reply) this.#begin(); else this.#take(reply);
+    if (!("kept" in reply)) this.#take(reply);
+    else if (!same || !this.running || reply.key !== this.key) { this.key = reply.key; this.#begin(); }
   }
 
   /** There is no year of what is asked, and none can be computed. */
@@ -74,6 +78,7 @@ export class Year {
   }
 
   async #begin() {
+    this.running?.stop();
     const asked = this.asked, bar = one("#year-bar"),
       words = one("#year-words"), stop = one("#year-stop"), again = one("#year-again");
     words.textContent = SAID.computingYear;
@@ -87,9 +92,9 @@ export class Year {
     this.running = job;
     try {
       const found = await job;
-      if (asked === this.asked) this.#take(found);
+      if (asked === this.asked && this.running === job) this.#take(found);
     } catch (error) {
-      if (asked !== this.asked) return;
+      if (asked !== this.asked || this.running !== job) return;
       words.textContent = error.message;
       again.hidden = false;
     } finally {
