@@ -254,7 +254,7 @@ FIELDS: Mapping[str, Mapping[str, Callable[[object], bool]]] = {
     "frame renamed": {"frame": _named, "name": _file_name},
     "file set aside": {"name": _named, "code": _text, "reason": _text, "stamp?": _text},
     "file gone": {"name": _named},
-    "frame belongs": {"frame": _named, "shot": _text, "guess?": _flag},
+    "frame belongs": {"frame": _named, "shot": _text, "guess?": _flag, "by?": _text},
     "verdict": {
         "frame": _named, "shot?": _text, "word": _word, "act?": _text, "change?": _facts, "confidence?": _share,
         "light?": _facts,

@@ -11,7 +11,7 @@ The kinds of row, and the fields of their data:
     file set aside  name, code, reason, stamp        (a file that cannot be used, told once; again when its stamp,
                                                       size and time, is another)
     file gone       name                             (of a file set aside)
-    frame belongs   frame, shot, guess
+    frame belongs   frame, shot, guess, by           (by: card, of its back; else you said so)
     verdict         frame, shot, word, act, change, confidence, light
                                                      (a later one replaces it; change: the one thing to change, codes
                                                       and numbers, of which act is the sentence, for who reads the file;
@@ -65,6 +65,9 @@ from plateside.finish.lens_facts import ON
 from plateside.finish.square import Square, square_of
 
 CropShares = tuple[float, float, float, float]
+
+CARD = "card"
+"""In `by`: the set card's back was shown."""
 
 UNDOABLE = frozenset(
     {"shot current", "frame belongs", "kept", "again", "test frame", "select", "alternate", "crop", "dish", "words",
@@ -244,7 +247,8 @@ def _apply(state: ShootState, row: Row) -> None:
         case "frame belongs":
             state.shot_of[frame] = shot
             (state.guessed.add if data.get("guess") else state.guessed.discard)(frame)
-            if not data.get("guess"):
+            # the set card's back says which shot was on, not that a frame is a picture of it
+            if not data.get("guess") and data.get("by") != CARD:
                 state.placed.add(frame)
                 state.charts_seen.discard(frame)
         case "verdict":

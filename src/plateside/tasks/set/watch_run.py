@@ -15,7 +15,7 @@ from plateside.files.folder import SHOOT_FILE
 from plateside.files.index.index import Index
 from plateside.files.journal.live import LiveState
 from plateside.files.journal.rows import Row
-from plateside.files.journal.state import ShootState
+from plateside.files.journal.state import CARD, ShootState
 from plateside.files.landing.landing import Landed, Landing
 from plateside.files.originals.scan import read_frame
 from plateside.files.originals.unreadable import Unreadable, unreadable
@@ -335,10 +335,10 @@ class WatchRun:
             return
         # what landed after the card was written down before it was looked at; undo takes back the move itself first
         later = after_card(self.state, frame.id, as_it_landed)
-        self.write_many([("frame belongs", {"frame": f, "shot": name}) for f in later])
+        self.write_many([("frame belongs", {"frame": f, "shot": name, "by": CARD}) for f in later])
         for frame_id in later:
             self.queue.setdefault(frame_id, (None, time.perf_counter()))
-        row = self.write("shot current", shot=name, by="card")
+        row = self.write("shot current", shot=name, by=CARD)
         self.refresh()
         self.tell(row, kind="card", words=words.card_back_sentence("next", name), name=frame.name)
 

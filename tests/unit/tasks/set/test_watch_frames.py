@@ -14,7 +14,7 @@ from plateside.cli.main import main
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state, replay
 from plateside.model.frame import Frame
-from plateside.tasks.set import watch_run
+from plateside.tasks.set import judging, watch_run
 from plateside.tasks.set.events import Event
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.judging import Judge
@@ -217,6 +217,24 @@ def test_a_card_in_a_batch_moves_on_in_the_order_of_landing(
     assert state.current_shot == "pour"
     assert [state.landed[f] for f in state.cards] == ["2.jpg"]
     assert {state.landed[f]: v["shot"] for f, v in state.verdicts.items()} == of
+
+
+def test_a_chart_after_the_cards_back_is_no_dish(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    root = shoot_folder(tmp_path / "shoot")
+    (root / "shoot.toml").write_text(SHOOT + SHOOT[SHOOT.index("[[shots]]") :].replace('"bowl"', '"pour"'))
+    Journal.open(root).append("shot current", shot="bowl")
+    for n in range(1, 5):
+        small(root, f"{n}.jpg", n)
+    # by their widths: the second is the card, the third the chart
+    monkeypatch.setattr(watch_run, "is_card_back", lambda picture: picture.shape[1] == 202)
+    monkeypatch.setattr(judging, "chart_seen", lambda picture: picture.shape[1] == 203)
+    run(root)
+    state = read_state(root)
+    assert [state.landed[frame] for frame in state.charts_seen] == ["3.jpg"]
+    assert {state.landed[f]: v["shot"] for f, v in state.verdicts.items()} == {
+        "1.jpg": "bowl",
+        "4.jpg": "pour",
+    }
 
 
 def test_heic_frames_from_landing_to_the_choice(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
