@@ -89,6 +89,8 @@ class Adjustments:
     """what was done about its lens, or why nothing was"""
     square: Square | None = None
     """what was squared to the picture"""
+    noise_unknown: bool = False
+    """of a raw: it neither states nor shows how strong its noise is, so none was taken out"""
 
 
 @dataclass(frozen=True)
@@ -137,6 +139,7 @@ class FinishedShot:
     chart_delta_e: float = 0.0
     lens: LensDone = LEFT
     square: Square | None = None
+    noise_unknown: bool = False
     """as in Adjustments, each"""
 
     def adjustments(self, match_to: str) -> Adjustments:
@@ -154,6 +157,7 @@ class FinishedShot:
             self.chart_delta_e,
             self.lens,
             self.square,
+            self.noise_unknown,
         )
 
 

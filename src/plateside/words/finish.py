@@ -20,6 +20,7 @@ from plateside.words.retouched import came_back_sentence
 
 NOTHING_ELSE = "Nothing was retouched, added, taken away or moved."
 NOISE_EVENED = "The sensor's noise evened out, as much as the frame shows of it."
+NOISE_UNKNOWN = "The sensor's noise is left as it is: this raw neither states nor shows how strong it is."
 BY_HAND = "Changed by hand afterwards: what was done then is not known here."
 NOTHING_YET = (
     "Every select gets the series' one look: exposure and white balance matched, one tone curve. "
@@ -43,7 +44,8 @@ _THAN = {
 def adjustment_sentences(a: Adjustments) -> list[str]:
     """One sentence an adjustment, in order, then that nothing else was done (or that it is not known)."""
     moved = [*lens_sentences(a.lens), *square_sentences(a.square)]
-    return [source_sentence(a), matching_sentence(a), *moved, *_last_sentences(a)]
+    noise = [NOISE_UNKNOWN] if a.noise_unknown else []
+    return [source_sentence(a), matching_sentence(a), *moved, *noise, *_last_sentences(a)]
 
 
 def handed_over_sentences(a: Adjustments) -> list[str]:

@@ -12,6 +12,13 @@ from PIL import Image
 
 from tests.synthetic.dng import COLOR_MATRIX, NEUTRAL
 
+BAYER = ((0, 1), (1, 2))
+# the 6 x 6 pattern in DNG's colour numbers, as in US patent 8,531,563, figure 8
+X_TRANS = (
+    (1, 1, 0, 1, 1, 2), (1, 1, 2, 1, 1, 0), (2, 0, 1, 0, 2, 1),
+    (1, 1, 2, 1, 1, 0), (1, 1, 0, 1, 1, 2), (0, 2, 1, 2, 0, 1),
+)  # fmt: skip
+
 
 def gradient(width: int = 240, height: int = 160) -> NDArray[np.uint8]:
     """A picture whose red grows to the right and green downwards."""
@@ -37,7 +44,7 @@ def write_counts(
     path: Path,
     counts: NDArray[np.uint16],
     *,
-    pattern: Sequence[Sequence[int]] = ((0, 1), (1, 2)),
+    pattern: Sequence[Sequence[int]] = BAYER,
     black: Sequence[int] = (512,),
     white: Sequence[int] = (15800,),
     neutral: Sequence[float] | None = NEUTRAL,

@@ -11,14 +11,8 @@ from plateside.files.originals.pixels import linear_and_levels, linear_picture
 from plateside.ground.srgb import to_linear
 from tests.photographs import photograph
 from tests.synthetic.dng import NEUTRAL, camera_of_srgb, write_dng
-from tests.unit.originals.sample_files import counts_of, write_counts
+from tests.unit.originals.sample_files import BAYER, X_TRANS, counts_of, write_counts
 
-BAYER = ((0, 1), (1, 2))
-# the 6 x 6 pattern in DNG's colour numbers, as in US patent 8,531,563, figure 8
-X_TRANS = (
-    (1, 1, 0, 1, 1, 2), (1, 1, 2, 1, 1, 0), (2, 0, 1, 0, 2, 1),
-    (1, 1, 2, 1, 1, 0), (1, 1, 0, 1, 1, 2), (0, 2, 1, 2, 0, 1),
-)  # fmt: skip
 WARM = np.array([0.45, 0.36, 0.12])
 
 

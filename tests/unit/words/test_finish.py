@@ -77,6 +77,13 @@ def test_what_was_done_ends_with_what_was_not(
     assert words.handed_over_sentences(alone) == [first, matched.AS_TAKEN, *([tone] if tone else []), last]
 
 
+def test_noise_that_cannot_be_told_is_said_to_you_only() -> None:
+    done = replace(DONE, from_raw=True, tone="calm")
+    plain, unknown = (words.adjustment_sentences(replace(done, noise_unknown=u)) for u in (False, True))
+    assert [line for line in unknown if line not in plain] == [words.NOISE_UNKNOWN]
+    assert words.NOISE_UNKNOWN not in words.handed_over_sentences(replace(done, noise_unknown=True))
+
+
 @pytest.mark.parametrize(
     ("mired", "said"),
     [(0.2, "colour unchanged"), (3, "barely warmer (3 mired)"), (-12, "a little cooler (12 mired)"),

@@ -127,6 +127,7 @@ def adjustments_of(row: Mapping[str, Any], match_to: str) -> Adjustments:
         *_chart_of(row),
         lens_done_of(row.get("lens")),
         square_of(row.get("square")),
+        row.get("noise_unknown") is True,
     )
 
 

@@ -277,7 +277,7 @@ class _Work:
                 hero.shot.name, hero.name, hero.frame_id, hero.by, file, width_px, height_px, there, by_hand, key,
                 one.match, hero.is_raw, _tone(curve), one.noise_evened, self.moves.hand,
                 self._rendering(one, curve), chart=chart, chart_delta_e=apart, lens=self.moves.lens,
-                square=self.moves.square,
+                square=self.moves.square, noise_unknown=one.noise_unknown,
             ),
             new,
         )  # fmt: skip
@@ -321,6 +321,7 @@ class _Work:
             *self._chart(one),
             self.moves.lens,
             self.moves.square,
+            one.noise_unknown,
         )
         taken = read_settings(one.hero.path).taken_at
         rights = rights_of(shoot.creator, date.fromisoformat(shoot.date).year)

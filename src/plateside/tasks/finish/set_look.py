@@ -54,6 +54,8 @@ class MeasuredHero:
     """some of the sensor's noise is to go"""
     as_seen_stops: float = 0.0
     """how much brighter than metered its camera shows its raws [stops]"""
+    noise_unknown: bool = False
+    """a raw that neither states nor shows how strong its noise is"""
 
     @property
     def gains(self) -> Gains:
@@ -80,8 +82,8 @@ class SetLook:
     charts: tuple[MarkedChart, ...] = ()
     """every colour chart that was marked in the shoot's frames"""
     _profiles: dict[str, ColourProfile | None] = field(default_factory=dict)
-    _noisy: dict[str, bool] = field(default_factory=dict)
-    """frame -> whether some of its noise is to go; of those that were looked at"""
+    _noisy: dict[str, tuple[bool, bool]] = field(default_factory=dict)
+    """frame -> whether some of its noise is to go, and whether it is not known; of those that were looked at"""
 
     @cached_property
     def _settings(self) -> Settings:
@@ -161,9 +163,9 @@ class SetLook:
         if cached is not None:
             # a damaged note only costs the time to measure again
             with contextlib.suppress(ValueError, KeyError, TypeError, OverflowError):
-                noisy = cached["noise_evened"] is True
+                noisy, unknown = cached["noise_evened"] is True, cached["noise_unknown"] is True
                 return MeasuredHero(
-                    hero, match_from(cached["match"]), _number(cached["highlight"]), noisy, bright
+                    hero, match_from(cached["match"]), _number(cached["highlight"]), noisy, bright, unknown
                 )
         view = self._view if is_chief else self._looked_at(hero)
         grey = self._grey_gains
@@ -178,9 +180,11 @@ class SetLook:
             found = replace(m, gains=m.gains.times(grey))
         lit = view.linear if found.across is None else found.across.evened(view.linear.astype(np.float32))
         top = highlight(lit, _brighter(found.gains, bright))
-        noisy = self._noisy[hero.frame_id]
-        self.record.put(name, key, match=asdict(found), highlight=top, noise_evened=noisy)
-        return MeasuredHero(hero, found, top, noisy, bright)
+        noisy, unknown = self._noisy[hero.frame_id]
+        self.record.put(
+            name, key, match=asdict(found), highlight=top, noise_evened=noisy, noise_unknown=unknown
+        )
+        return MeasuredHero(hero, found, top, noisy, bright, unknown)
 
     def _known(self, hero: Hero, settings: Settings, card: MarkedCard | None) -> Known:
         same_camera = settings.camera_model == self._settings.camera_model
@@ -238,7 +242,7 @@ class SetLook:
         balance = self.white_balance(hero)
         profile = self.profile(hero.path)[1]
         picture = self.raws.small(hero.path)
-        self._noisy[hero.frame_id] = strength(picture) > 0
+        self._noisy[hero.frame_id] = strength(picture) > 0, picture.is_raw and picture.noise is None
         small = reduced(develop(picture, balance, profile), LOOKED_AT_PX)
         return self.lenses.shaded(hero.path, small, picture)
 
