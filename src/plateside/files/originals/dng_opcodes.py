@@ -30,6 +30,9 @@ class LensOpcodes:
     pattern: tuple[int, ...]
     """red 0, green 1, blue 2 of a cell of 2 x 2, row by row, from the active area's corner on; empty: no mosaic"""
 
+    corner: tuple[int, int] = (0, 0)
+    """column and row of the sensor at which the active area begins"""
+
     @property
     def any(self) -> bool:
         """Whether there is a list."""
@@ -55,10 +58,10 @@ def _read(file: BinaryIO) -> LensOpcodes | None:
         width, height, area = (directory.numbers(tag) for tag in (_WIDTH, _HEIGHT, _ACTIVE))
         if not any(lists.values()) or not width or not height:
             continue
-        size = (width[0], height[0])
+        size, corner = (width[0], height[0]), (0, 0)
         if len(area) == 4 and 0 <= area[0] < area[2] <= height[0] and 0 <= area[1] < area[3] <= width[0]:
-            size = (area[3] - area[1], area[2] - area[0])
+            size, corner = (area[3] - area[1], area[2] - area[0]), (area[1], area[0])
         cell = tuple(directory.data(_PATTERN, MOST_BYTES))
         pattern = cell if len(cell) == 4 and max(cell) < 3 else ()
-        return LensOpcodes(lists["mosaic"], lists["picture"], size, pattern)
+        return LensOpcodes(lists["mosaic"], lists["picture"], size, pattern, corner)
     return None

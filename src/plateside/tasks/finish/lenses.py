@@ -107,7 +107,11 @@ def _by_file(
     path: Path, settings: Settings, own: LensOpcodes, mosaic: tuple[Opcode, ...], picture: tuple[Opcode, ...]
 ) -> LensFound:
     size = raw_size(path)
-    if own.size != (size[::-1] if settings.orientation >= 5 else size):
+    wide, high = size[::-1] if settings.orientation >= 5 else size
+    left, top = own.corner
+    # LibRaw begins a Bayer mosaic at an even column and row: of an active area that does not, it leaves the first out,
+    # which moves what the lens does by hundredths of a pixel
+    if (wide, high) not in (own.size, (own.size[0] - left % 2, own.size[1] - top % 2)):
         raise DamagedOpcodesError("size")
     # tried at once, so that what is said of it is what will be done
     does = lens_of_opcodes(mosaic, picture, own.size, own.pattern).does

@@ -26,9 +26,11 @@ from plateside.tasks.finish.shown import finishing
 from plateside.tasks.set.press import press, take_back
 from plateside.web.shown.finish import finish_shown
 from tests.shoots.dotted import Make, dotted_shoot, last, selected, written
+from tests.shoots.re_lit import make_shoot
 from tests.synthetic import dng, opcodes
 from tests.synthetic.dotted import DOTS, SIZE, dotted, found_dots
 from tests.synthetic.lens_names import takes_several, two_versions
+from tests.unit.originals.sample_files import counts_of, write_counts
 
 
 @pytest.fixture
@@ -96,6 +98,38 @@ def test_a_turned_frame_is_straightened_as_it_lay(shoot: Make, tmp_path: Path) -
     assert picture.shape == (high, wide)
     wanted = np.column_stack([SIZE[1] - 1 - DOTS[:, 1] - x, DOTS[:, 0] - y])
     assert np.hypot(*(found_dots(picture, wanted) - wanted).T).max() < 0.3
+
+
+@pytest.mark.parametrize("corner", [(3, 5), (3, 4), (2, 5), (2, 4)])
+def test_an_active_area_that_begins_at_an_odd_row_or_column_is_no_damage(
+    tmp_path: Path, corner: tuple[int, int]
+) -> None:
+    """LibRaw leaves the first row or column of it out; the opcodes speak of all of it."""
+    shade = opcodes.vignette([0.8, 0.2, 0, 0, 0])
+    whole = lens_of(shade, WARP)
+    top, left = corner
+    lens = whole.scaled((SIZE[0] - left % 2, SIZE[1] - top % 2))
+    at = np.array([whole.sources(np.array(x), np.array(y))[0] for x, y in DOTS])
+    gain = whole.shading((0, SIZE[1], 0, SIZE[0]))
+    assert gain is not None
+    sensor = np.pad(dotted(at, 0.12 / gain), ((top, 2), (left, 2), (0, 0)), mode="edge") * dng.NEUTRAL
+    cell = np.roll([[0, 1], [1, 2]], corner, axis=(0, 1)).tolist()
+    root = tmp_path / "shoot"
+    make_shoot(root, shots=())
+    path = root / "frames" / "IMG_1.dng"
+    write_counts(path, counts_of(sensor, cell), active=(top, left, top + SIZE[1], left + SIZE[0]))
+    opcodes.add_lists(path, {opcodes.PICTURE: opcodes.listed(shade, WARP)})
+    selected(root, path)
+    assert cup(finish(root)) == FILE
+    x, y, wide, high = lens.kept()
+    picture = written(root)
+    assert picture.shape == (high, wide)
+    wanted = DOTS - (left % 2 + x, top % 2 + y)
+    assert np.hypot(*(found_dots(picture, wanted) - wanted).T).max() < 0.3
+    lit = np.median(picture)
+    ends = (slice(3, 23), slice(-23, -3))
+    corners = [np.percentile(picture[rows, columns], 90) for rows in ends for columns in ends]
+    assert np.abs(np.log2(np.array(corners) / lit)).max() < 0.05
 
 
 def test_the_switch_leaves_lenses_as_they_are_and_on_gives_the_same_bytes(shoot: Make) -> None:
