@@ -86,6 +86,18 @@ def test_each_channel_s_own_black_and_where_it_clips(tmp_path: Path) -> None:
     assert np.allclose(white.rgb[8:-8, 8:-8] / white.saturation, 1, atol=3e-3)
 
 
+@pytest.mark.parametrize("black", [(600, 600, 300, 600), (600, 300, 600, 600), (300, 900, 500, 700)])
+def test_both_greens_have_one_scale_whatever_their_blacks(black: tuple[int, ...], tmp_path: Path) -> None:
+    blacks = np.tile(np.reshape(black, (2, 2)), (16, 24)).astype(float)
+    level = np.array(WARM) * 0.98 / np.max(WARM)
+    path = write_counts(
+        tmp_path / "a.dng", counts_of(np.tile(level, (32, 48, 1)), BAYER, blacks), black=black
+    )
+    whole = linear_picture(path, half=False)
+    got = (whole.rgb / whole.saturation)[8:-8, 8:-8]
+    assert np.allclose(got, level, atol=1e-3)
+
+
 def test_a_sensor_without_colours_is_grey(tmp_path: Path) -> None:
     ramp = np.repeat(np.linspace(0.05, 0.9, 48)[None], 32, axis=0)
     path = write_counts(tmp_path / "a.dng", counts_of(ramp[..., None], ((0,),)), pattern=((0,),))

@@ -292,14 +292,18 @@ def _interpolated(
     shot = np.ones(3) if one_colour else np.asarray(_multipliers(raw))
     shot = np.clip(shot / shot.min(), 1, _WIDEST_BALANCE)
     black, white = _black_white(raw)
+    sites = (0, 1, 2, 3) if _is_bayer(raw) else tuple(range(raw.num_colors))
+    four = np.append(shot, shot[1] * (_second_green(black, white) if len(sites) == 4 else 1.0))
+    four /= four.min()
+    shot = four[:3]
     # LibRaw scales all channels by the lowest black and one white
-    lowest = min(black[: raw.num_colors])
+    lowest = min(black[c] for c in sites)
     span = max(float(raw.white_level) - lowest, 1.0)
-    stretched = int(np.ceil(span * _headroom(raw, shot)))
+    stretched = int(np.ceil(span * _headroom(raw, four)))
     no_mosaic = _no_mosaic(raw)
     counts = raw.postprocess(
         half_size=half, gamma=(1, 1), no_auto_bright=True, output_bps=16, use_camera_wb=False,
-        user_wb=[*shot, shot[1]], output_color=rawpy.ColorSpace.raw, no_auto_scale=False, adjust_maximum_thr=0.0,
+        user_wb=list(four), output_color=rawpy.ColorSpace.raw, no_auto_scale=False, adjust_maximum_thr=0.0,
         user_sat=stretched,
     )  # fmt: skip
     rgb = np.broadcast_to(counts.reshape(*counts.shape[:2], -1), (*counts.shape[:2], 3))
@@ -309,16 +313,22 @@ def _interpolated(
     return rgb, per_count, (r if r > 0 else 1.0, g if g > 0 else 1.0, b if b > 0 else 1.0)
 
 
-def _headroom(raw: Any, shot: NDArray[np.float64]) -> float:
-    """How far above white the highest count lies once balanced, at least 1."""
+def _second_green(black: tuple[float, ...], white: tuple[float, ...]) -> float:
+    """What brings the second green to the first one's scale, where each has its own black."""
+    first, second = (white[c] - black[c] for c in (1, 3))
+    return first / second if min(first, second) > 0 else 1.0
+
+
+def _headroom(raw: Any, four: NDArray[np.float64]) -> float:
+    """How far above white the highest count lies once balanced by `four` multipliers (R, G, B, G), at least 1."""
     if not _is_bayer(raw):
-        return float(shot.max())
+        return float(four[:3].max())
     black, _ = _black_white(raw)
     mosaic, pattern = raw.raw_image_visible, _pattern(raw)
     most = 1.0
     for y, x in ((0, 0), (0, 1), (1, 0), (1, 1)):
         colour = int(pattern[y, x])
-        gain = shot[1 if colour == 3 else colour]
+        gain = four[colour]
         most = max(
             most,
             gain

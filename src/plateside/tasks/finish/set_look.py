@@ -35,7 +35,7 @@ from plateside.tasks.finish.charts import MarkedChart, chart_of, profile_by
 from plateside.tasks.finish.lenses import Lenses
 from plateside.words.finish import NO_CARD_MARKED, NOT_GREY, PATCH_OUTSIDE
 
-METHOD = 12
+METHOD = 13
 """Raised when the same frame would come out differently: then everything is made again."""
 LOOKED_AT_PX = 480
 _KEEP_EXPOSURE = frozenset({"dark", "high key", "silhouette"})
