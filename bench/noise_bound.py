@@ -65,7 +65,7 @@ def gains_db(path: Path, scene: Array, iso: int) -> list[tuple[float, ...]]:
     written(path, scene, iso)
     picture = linear_picture(path, half=False)
     plain, by = develop(replace(picture, noise=None)), balanced(picture)
-    how = evening(picture.noise, 1.0, by.gain, by.matrix, plain.shape)
+    how = evening(picture.noise, 1.0, by.gain, by.matrix, plain.shape, picture.noise_smeared)
     if how is None:
         raise SystemExit("the noise of this picture is not known")
     one, other = (np.moveaxis(how.scale.even(v) @ SPLIT.T, -1, 0).astype(float) for v in (plain, clean))

@@ -87,17 +87,20 @@ def evening(
     gain: Floats,
     matrix: Floats,
     shape: tuple[int, ...],
+    smeared: bool,
 ) -> Evening | None:
     """How the noise of a picture of this shape is to be evened out; None: it is to be left alone.
 
     noise   as LinearPicture's
     amount  how much of it is to go (`strength`)
     gain    (3,) and matrix (3, 3): from its camera values to linear sRGB
+    smeared as LinearPicture's; if not, noise is taken to be each pixel's own
     """
     if noise is None or amount == 0 or min(shape[:2]) < 4 * _SIDE:
         return None
     scale, each = _scale(noise, gain, matrix)
-    return Evening(amount, scale, ((_SMEARED * each[:, None, None]) ** 2).astype(np.float32))
+    spread = (_SMEARED if smeared else np.ones_like(_SMEARED)) * each[:, None, None]
+    return Evening(amount, scale, (spread**2).astype(np.float32))
 
 
 MARGIN_PX = _SIDE + max(*_AROUND, *(2 * far for far in _FAR)) * _STEP
@@ -151,7 +154,7 @@ def evened(linear: Floats, picture: LinearPicture, gain: Floats, matrix: Floats)
     """A whole developed picture (h, w, 3) without most of its noise; `picture` is what it was developed from."""
     height = linear.shape[0]
 
-    how = evening(picture.noise, strength(picture), gain, matrix, linear.shape)
+    how = evening(picture.noise, strength(picture), gain, matrix, linear.shape, picture.noise_smeared)
     if how is None:
         return linear
     out = np.empty_like(linear)

@@ -116,7 +116,9 @@ def developing(
     by = balanced(picture, white_balance)
     known = known_colours(picture.counts, by.gain, by.top, by.luminance)
     gain = np.asarray(by.gain / np.asarray(picture.per_count, np.float32), np.float32)
-    even = evening(picture.noise, strength(picture), gain, by.matrix, picture.counts.shape)
+    even = evening(
+        picture.noise, strength(picture), gain, by.matrix, picture.counts.shape, picture.noise_smeared
+    )
     return Developing(picture, by, known, even, profile)
 
 

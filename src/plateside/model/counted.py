@@ -19,6 +19,7 @@ class CountedPicture:
     to_srgb: tuple[tuple[float, float, float], ...] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
     is_raw: bool = False
     noise: tuple[tuple[float, float], ...] | None = None
+    noise_smeared: bool = True
     """As LinearPicture's, each."""
 
     @property
@@ -26,7 +27,14 @@ class CountedPicture:
         """The same with its numbers proportional to light, all at once: for small pictures."""
         rgb = np.asarray(self.counts * np.asarray(self.per_count, np.float32), np.float32)
         return LinearPicture(
-            rgb, self.saturation, self.white_balance, self.to_srgb, None, self.is_raw, self.noise
+            rgb,
+            self.saturation,
+            self.white_balance,
+            self.to_srgb,
+            None,
+            self.is_raw,
+            self.noise,
+            self.noise_smeared,
         )
 
 
@@ -34,5 +42,5 @@ def counted(picture: LinearPicture) -> CountedPicture:
     """A picture that was decoded to linear light as it is."""
     return CountedPicture(
         np.ascontiguousarray(picture.rgb, np.float32), (1.0, 1.0, 1.0), picture.saturation,
-        picture.white_balance, picture.to_srgb, picture.is_raw, picture.noise,
+        picture.white_balance, picture.to_srgb, picture.is_raw, picture.noise, picture.noise_smeared,
     )  # fmt: skip

@@ -25,6 +25,8 @@ class LinearPicture:
     noise: tuple[tuple[float, float], ...] | None = None
     """For red, green and blue of one photosite (S, O): the variance of a level x is S x + O (DNG's NoiseProfile), by
     what the file says or by its own flat parts. None: not known, or a JPEG."""
+    noise_smeared: bool = True
+    """Interpolation of a Bayer mosaic has spread each photosite's noise over its neighbours."""
     scale: float = 1.0
     """Pixels of this picture per pixel of the whole picture along a side (half size: 0.5)."""
 

@@ -12,7 +12,9 @@ from plateside.files.originals.pixels import linear_picture
 from plateside.finish.develop import develop
 from plateside.finish.noise import Scale, strength
 from plateside.ground.srgb import to_linear
+from plateside.model.pixels import LinearPicture
 from tests.photographs import photograph
+from tests.synthetic import dng
 from tests.synthetic.detailed import detailed
 from tests.synthetic.dng import write_dng
 from tests.synthetic.noisy import (
@@ -26,6 +28,7 @@ from tests.synthetic.noisy import (
     textured,
     written,
 )
+from tests.unit.originals.sample_files import X_TRANS, counts_of, write_counts
 
 LARGE = cv2.resize(photograph("coffee"), (1200, 800), interpolation=cv2.INTER_CUBIC)[250:650, 300:900]
 SCENE = np.asarray(to_linear(np.asarray(LARGE, np.float64) / 255) * 0.5)
@@ -72,6 +75,35 @@ def test_what_a_dng_says_of_its_noise_is_followed(tmp_path: Path) -> None:
     assert picture.noise == ((4e-4, 1e-6),) * 3
     assert strength(picture) == 1
     assert strength(replace(picture, is_raw=False, noise=None)) == 0
+
+
+@pytest.mark.parametrize("iso", [1600, 3200])
+@pytest.mark.parametrize(("kind", "least_db"), [("linear", 6.0), ("six by six", 2.0)])
+def test_noise_stated_by_other_raws_goes_and_a_weak_texture_stays(
+    tmp_path: Path, kind: str, least_db: float, iso: int
+) -> None:
+    """A linear DNG, and a mosaic of 6 x 6 (which LibRaw interpolates from 512 px on): noise is each pixel's own."""
+    well = WELL * 100 / iso
+
+    def picture(scene: np.ndarray, seed: int | None) -> LinearPicture:
+        camera = scene @ dng.camera_of_srgb().T * dng.NEUTRAL
+        if seed is not None:
+            rng = np.random.default_rng(seed)
+            camera = (rng.poisson(camera * well) + rng.normal(0, READ, camera.shape)) / well
+        counts = counts_of(camera, X_TRANS)
+        if kind == "linear":
+            counts = np.stack([counts_of(camera, ((n,),)) for n in range(3)], axis=-1)
+        path = tmp_path / "a.dng"
+        write_counts(path, counts, pattern=X_TRANS, noise_profile=(1 / well, (READ / well) ** 2))
+        return linear_picture(path, half=False)
+
+    scene = np.pad(SCENE, ((0, 140), (0, 0), (0, 0)), mode="reflect")
+    clean, noisy = develop(replace(picture(scene, None), noise=None)), picture(scene, 5)
+    mine, plain = develop(noisy), develop(replace(noisy, noise=None))
+    assert psnr_db(mine, clean) - psnr_db(plain, clean) >= least_db
+    weak = banded(11, 540, 576)
+    noisy = picture(weak, 6)
+    assert share_kept(develop(noisy), develop(replace(noisy, noise=None)), weak) >= 0.9
 
 
 def test_the_scale_of_even_noise_goes_there_and_back() -> None:

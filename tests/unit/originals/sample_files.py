@@ -50,13 +50,16 @@ def write_counts(
     neutral: Sequence[float] | None = NEUTRAL,
     plane_colours: Sequence[int] = (0, 1, 2),
     active: Sequence[int] = (),
+    noise_profile: tuple[float, float] | None = None,
 ) -> Path:
     """A DNG (Adobe DNG 1.4 tags) of these counts, whatever the sensor; `black` row by row of the pattern.
 
+    counts   (h, w), or (h, w, 3) of a linear DNG
     pattern  colour of each cell; one cell only: a sensor without colours
     active   top, left, bottom, right of what is picture
     """
     rows, columns = len(pattern), len(pattern[0])
+    linear = counts.ndim == 3
     mono = rows * columns == 1
 
     def rational(values: Any) -> list[int]:
@@ -70,22 +73,25 @@ def write_counts(
     ]  # fmt: skip
     if active:
         extra.append((50829, 4, 4, tuple(active), True))
+    if noise_profile is not None:
+        extra.append((51041, 12, 2, noise_profile, True))
     if not mono:
         matrix = (
             COLOR_MATRIX if len(plane_colours) == 3 else np.vstack([COLOR_MATRIX, COLOR_MATRIX.mean(axis=0)])
         )
         cells = bytes(c for row in pattern for c in row)
-        extra += [
-            (33421, 3, 2, (rows, columns), True), (33422, 1, len(cells), cells, True),
-            (50710, 1, len(plane_colours), bytes(plane_colours), True),
-            (50721, 10, matrix.size, rational(matrix), True),
-        ]  # fmt: skip
+        extra.append((50721, 10, matrix.size, rational(matrix), True))
+        if not linear:
+            extra += [
+                (33421, 3, 2, (rows, columns), True), (33422, 1, len(cells), cells, True),
+                (50710, 1, len(plane_colours), bytes(plane_colours), True),
+            ]  # fmt: skip
         if neutral is not None:
             extra.append((50728, 5, len(neutral), rational(neutral), True))
     with tifffile.TiffWriter(path) as file:
         file.write(
-            counts, photometric=1 if mono else 32803, planarconfig=1, metadata=None, extratags=extra, software="",
-            rowsperstrip=64,
+            counts, photometric=1 if mono else 34892 if linear else 32803, planarconfig=1, metadata=None,
+            extratags=extra, software="", rowsperstrip=64,
         )  # fmt: skip
     if mono:  # tifffile writes LinearRaw for three colours only
         data, entry = path.read_bytes(), struct.Struct("<HHII")

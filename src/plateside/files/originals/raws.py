@@ -224,6 +224,8 @@ def _tuples(matrix: NDArray[Any]) -> Matrix:
 def _linear(raw: Any, half: bool, noise: NoiseProfile | None = None) -> LinearPicture:
     if raw.num_colors not in (1, 3):
         return _by_libraw(raw, half)
+    # before LibRaw develops, which forgets the pattern
+    smeared = _is_bayer(raw)
     to_srgb, xyz_to_camera = _matrices(raw)
     white_balance, saturation = _multipliers(raw), (1.0, 1.0, 1.0)
     if raw.num_colors == 1:
@@ -242,16 +244,17 @@ def _linear(raw: Any, half: bool, noise: NoiseProfile | None = None) -> LinearPi
         xyz_to_camera=xyz_to_camera,
         is_raw=True,
         noise=noise,
+        noise_smeared=smeared,
         scale=0.5 if half else 1.0,
     )
 
 
 def noise_of(raw: Any, stated: NoiseProfile | None, iso: float | None) -> NoiseProfile | None:
-    """By the file's own word, else by what its flat parts show; None of a sensor that is no Bayer mosaic."""
+    """By the file's own word, else by what the flat parts of a Bayer mosaic show; None: it cannot be told."""
+    if stated is not None and raw.num_colors == 3:
+        return stated
     if not _is_bayer(raw):
         return None
-    if stated is not None:
-        return stated
     black, white = _black_white(raw)
     return noise_of_mosaic(raw.raw_image_visible, _pattern(raw), black, white, iso)
 
@@ -268,9 +271,10 @@ def whole(raw: Any, noise: NoiseProfile | None) -> CountedPicture:
     to_srgb, white_balance = _matrices(raw)[0], _multipliers(raw)
     if raw.num_colors == 1:
         to_srgb, white_balance = _tuples(np.eye(3)), (1.0, 1.0, 1.0)
+    smeared = _is_bayer(raw)
     counts, per_count, saturation = _interpolated(raw, False)
     r, g, b = (float(v) for v in per_count)
-    return CountedPicture(counts, (r, g, b), saturation, white_balance, to_srgb, True, noise)
+    return CountedPicture(counts, (r, g, b), saturation, white_balance, to_srgb, True, noise, smeared)
 
 
 def _demosaiced(raw: Any, half: bool) -> tuple[NDArray[np.float32], tuple[float, float, float]]:
