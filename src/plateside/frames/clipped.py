@@ -3,7 +3,7 @@
 A mask holds a byte a pixel: 1 red, 2 green, 4 blue, added up. What counts as clipped is the same as in `levels`:
 99 % of the white level over black.
 
-`clipped_cells`    of a Bayer mosaic, a byte for each cell of 2 x 2 photosites
+`clipped_cells`    of a mosaic, a byte for each 2 x 2 photosites
 `clipped_codes`    of a picture of 8-bit sRGB code values
 `clipped_linear`   of a linear picture, against its own saturation
 `histogram_of`     counts by quarters of a stop below saturation
@@ -47,17 +47,18 @@ def clipped_cells(
     black: tuple[float, ...],
     white: tuple[float, ...],
 ) -> Mask:
-    """Half-size mask of a Bayer mosaic: a channel is clipped in a cell when any of its photosites there is.
+    """Half-size mask of a mosaic: a channel is clipped in 2 x 2 photosites when any of its own there is.
 
     pattern, black, white  as `mosaic.bin_cells` takes them
     """
     rows, columns = mosaic.shape[0] // 2, mosaic.shape[1] // 2
     mask = np.zeros((rows, columns), np.uint8)
-    for y, x in ((0, 0), (0, 1), (1, 0), (1, 1)):
-        colour = int(pattern[y, x])
+    for (y, x), colour in np.ndenumerate(pattern):
         from_count = ceil(black[colour] + SATURATED_FROM * max(white[colour] - black[colour], 1.0))
-        here = mosaic[y : 2 * rows : 2, x : 2 * columns : 2] >= from_count
-        mask |= np.where(here, np.uint8(_BIT_OF_COLOUR[colour]), np.uint8(0))
+        here = mosaic[y : 2 * rows : pattern.shape[0], x : 2 * columns : pattern.shape[1]] >= from_count
+        mask[y // 2 :: pattern.shape[0] // 2, x // 2 :: pattern.shape[1] // 2] |= np.where(
+            here, np.uint8(_BIT_OF_COLOUR[colour]), np.uint8(0)
+        )
     return mask
 
 

@@ -2,12 +2,14 @@
 
 from pathlib import Path
 
+import cv2
 import numpy as np
 import pytest
 import rawpy
 from numpy.typing import NDArray
 
 from plateside.files.originals.pixels import linear_and_levels, linear_picture
+from plateside.files.originals.raws import developed
 from plateside.ground.srgb import to_linear
 from tests.photographs import photograph
 from tests.synthetic.dng import NEUTRAL, camera_of_srgb, write_dng
@@ -114,7 +116,31 @@ def test_six_by_six_cells(tmp_path: Path) -> None:
     path = write_counts(tmp_path / "a.dng", counts_of(ramp, X_TRANS), pattern=X_TRANS)
     got = linear_picture(path, half=False).rgb
     assert np.allclose(got[12:-12, 12:-12], ramp[12:-12, 12:-12], atol=5e-3)
-    assert linear_picture(path, half=True).rgb.shape == (270, 288, 3)
+
+
+@pytest.mark.parametrize("corner", [(0, 0), (2, 4), (3, 2)])
+def test_six_by_six_cells_in_half_size_beside_a_dark_corner(corner: tuple[int, int], tmp_path: Path) -> None:
+    """LibRaw's own half size takes photosites without light for a colour that the cell lacks."""
+    lit = np.tile(WARM, (540, 576, 1)) * np.linspace(0.3, 1, 576)[:, None]
+    lit[:30, :40] = 0
+    lit[400, 500] = 1.2
+    counts = counts_of(lit, X_TRANS)
+    counts[:30, :40] += np.random.default_rng(1).integers(0, 2, (30, 40)).astype(np.uint16)
+    top, left = corner
+    path = write_counts(
+        tmp_path / "a.dng",
+        np.pad(counts, ((top, 0), (left, 0))),
+        pattern=X_TRANS,
+        active=(top, left, 540 + top, 576 + left),
+    )
+    wanted = lit.reshape(270, 2, 288, 2, 3).mean(axis=(1, 3))
+    half, levels = linear_and_levels(path)
+    flat = np.s_[18:190, 2:-2]
+    assert np.allclose(half.rgb[flat], wanted[flat], atol=4e-3)
+    assert sum(levels.clipped) == 1 and sum(levels.pixels) == 540 * 576
+    shown = developed(path).astype(float)
+    whole = cv2.resize(developed(path, half=False), (288, 270), interpolation=cv2.INTER_AREA)
+    assert np.abs(shown - whole)[flat].max() <= 4
 
 
 def test_a_picture_that_begins_on_an_odd_row_and_column(tmp_path: Path) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import cv2
 import numpy as np
@@ -32,6 +32,7 @@ from plateside.model.counted import CountedPicture, counted
 from plateside.model.pixels import LinearPicture, RawLevels
 from plateside.words.frame_files import said as sentence
 
+_T = TypeVar("_T", np.uint8, np.uint16)
 _WIDEST_BALANCE = 16.0
 """A multiplier beyond this is a fault in the file: followed, too few of the 16 bits would be left."""
 
@@ -91,8 +92,14 @@ def developed(path: Path, *, metered: bool = False, half: bool = True) -> NDArra
     if metered:
         how = {"no_auto_bright": True, "bright": DISPLAY_OVER_SATURATION, "gamma": (2.4, 12.92)}
     with opened(path) as raw:
-        picture: NDArray[np.uint8] = raw.postprocess(half_size=half, use_camera_wb=True, output_bps=8, **how)
-        return picture
+        # LibRaw guesses from black pixels where cells of 6 x 6 lack a colour: wrongly, where a corner is dark
+        later = half and raw.raw_pattern is not None and raw.raw_pattern.size > 4
+        if later:
+            how["demosaic_algorithm"] = rawpy.DemosaicAlgorithm.LINEAR
+        picture: NDArray[np.uint8] = raw.postprocess(
+            half_size=half and not later, use_camera_wb=True, output_bps=8, **how
+        )
+        return _halved(picture, half, later)
 
 
 def linear(
@@ -143,10 +150,10 @@ def read_ahead(path: Path) -> Callable[[], tuple[LinearPicture, RawLevels]]:
 
 
 def clipping(path: Path) -> tuple[Mask, RawLevels, tuple[ChannelHistogram, ...]]:
-    """Which photosites are clipped (upright, half size of a Bayer mosaic), levels and histograms, after one unpack."""
+    """Which photosites are clipped (upright, half size of a mosaic), levels and histograms, after one unpack."""
     with opened(path) as raw:
         raw.unpack()
-        if _is_bayer(raw):
+        if _is_mosaic(raw):
             black, white = _black_white(raw)
             mosaic, pattern = raw.raw_image_visible, _pattern(raw)
             counts = count_levels(mosaic, pattern)
@@ -163,20 +170,28 @@ def levels(path: Path) -> RawLevels:
         return _levels(raw, None)
 
 
-def _is_bayer(raw: Any) -> bool:
+def _is_mosaic(raw: Any) -> bool:
+    """Whether its photosites can be counted and binned here; to be asked before LibRaw develops, which forgets it."""
     pattern = raw.raw_pattern
     return (
         raw.raw_type == rawpy.RawType.Flat
         and pattern is not None
-        and pattern.shape == (2, 2)
+        and pattern.shape in ((2, 2), (6, 6))
         and raw.num_colors == 3
         and raw.raw_image_visible.dtype == np.uint16
     )
 
 
+def _is_bayer(raw: Any) -> bool:
+    return _is_mosaic(raw) and raw.raw_pattern.shape == (2, 2)
+
+
 def _pattern(raw: Any) -> NDArray[np.int64]:
     top, left = raw.sizes.top_margin, raw.sizes.left_margin
-    return np.array([[raw.raw_color(top + y, left + x) for x in (0, 1)] for y in (0, 1)], np.int64)
+    rows, columns = raw.raw_pattern.shape
+    return np.array(
+        [[raw.raw_color(top + y, left + x) for x in range(columns)] for y in range(rows)], np.int64
+    )
 
 
 def _black_white(raw: Any) -> tuple[tuple[float, ...], tuple[float, ...]]:
@@ -230,7 +245,7 @@ def _linear(raw: Any, half: bool, noise: NoiseProfile | None = None) -> LinearPi
     white_balance, saturation = _multipliers(raw), (1.0, 1.0, 1.0)
     if raw.num_colors == 1:
         to_srgb, xyz_to_camera, white_balance = _tuples(np.eye(3)), None, (1.0, 1.0, 1.0)
-    if half and _is_bayer(raw):
+    if half and _is_mosaic(raw):
         black, white = _black_white(raw)
         rgb = bin_cells(raw.raw_image_visible, _pattern(raw), black, white)
         rgb = upright(rgb, orientation_of_flip(raw.sizes.flip))
@@ -358,17 +373,19 @@ def _no_mosaic(raw: Any) -> bool:
     return raw.raw_pattern is None or raw.raw_pattern.size == 1
 
 
-def _halved(counts: NDArray[np.uint16], half: bool, whole: bool) -> NDArray[np.uint16]:
-    """Half size by area where LibRaw, which halves mosaics only, left the picture whole."""
+def _halved(counts: NDArray[_T], half: bool, whole: bool) -> NDArray[_T]:
+    """Half size by area where LibRaw left the picture whole."""
     height, width = counts.shape[:2]
     if not (half and whole):
         return counts
     as_one = np.ascontiguousarray(counts)
-    return np.asarray(cv2.resize(as_one, (width // 2, height // 2), interpolation=cv2.INTER_AREA), np.uint16)
+    return np.asarray(
+        cv2.resize(as_one, (width // 2, height // 2), interpolation=cv2.INTER_AREA), counts.dtype
+    )
 
 
 def _levels(raw: Any, picture: LinearPicture | None) -> RawLevels:
-    if _is_bayer(raw):
+    if _is_mosaic(raw):
         black, white = _black_white(raw)
         return levels_of_counts(count_levels(raw.raw_image_visible, _pattern(raw)), black, white)
     return levels_of_picture((picture or _linear(raw, True)).rgb, is_raw=True)

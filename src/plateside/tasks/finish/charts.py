@@ -31,7 +31,7 @@ __all__ = [
     "Corners", "FoundChart", "MarkedChart", "chart_of", "find_chart", "mark_chart", "marked_charts", "profile_by",
 ]  # fmt: skip
 
-_METHOD = 1
+_METHOD = 2
 _MIRED = (100.0, 450.0)
 _DAYLIGHT_MIRED = 200.0
 _EVER = timedelta(days=36_500)
