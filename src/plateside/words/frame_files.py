@@ -69,6 +69,11 @@ def ending_hint(ending: str) -> str:
     return f" Give it the ending {ending} if it is a frame." if ending else ""
 
 
+def picture_hint(kind: str) -> str:
+    """For a picture that another program made."""
+    return " Save it as a JPEG if it is a frame." if "picture" in kind else ""
+
+
 def is_a(kind: str) -> str:
     """What a file really is, inside another sentence."""
     return f": it is a {kind}" if kind else ""

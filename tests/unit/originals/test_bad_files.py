@@ -119,6 +119,8 @@ def test_kinds_that_are_not_read_and_what_is_passed_over(folder: Path) -> None:
     reasons = {u.name: u.reason for u in scan.scan_frames(folder)[1]}
     assert "video" in reasons["clip.mov"]
     assert "JPEG" in reasons["DSC0001"]
+    fixed = [name for name, reason in reasons.items() if "Save it as a JPEG" in reason]
+    assert sorted(fixed) == ["drawing.png", "layers.psd", "scan.tif"]
 
 
 def test_garbage_in_a_tiffs_directories(folder: Path) -> None:

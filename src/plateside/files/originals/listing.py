@@ -17,7 +17,7 @@ from plateside.files.originals.kinds import (
     kind_of_ending,
 )
 from plateside.files.originals.unreadable import Unreadable, can_be_shown, shown, unread
-from plateside.words.frame_files import ending_hint, unknown_kind
+from plateside.words.frame_files import ending_hint, picture_hint, unknown_kind
 from plateside.words.frame_files import said as sentence
 
 
@@ -157,7 +157,7 @@ def of_other_kind(folder: Path, one: ListedFile) -> Unreadable:
     """What is said of a file of a kind that is not read: its name and what it is."""
     ending = os.path.splitext(one.name)[1]  # noqa: PTH122 - as text
     kind = kind_by_ending(ending)
-    hint = ""
+    hint = picture_hint(kind)
     if not kind:
         try:
             with (folder / one.name).open("rb") as file:
@@ -165,7 +165,7 @@ def of_other_kind(folder: Path, one: ListedFile) -> Unreadable:
         except OSError:
             known = ""
         kind = known or unknown_kind(ending)
-        hint = ending_hint({"JPEG": ".jpg", "HEIC": ".heic"}.get(known, ""))
+        hint = ending_hint({"JPEG": ".jpg", "HEIC": ".heic"}.get(known, "")) or picture_hint(known)
     words = sentence("other kind", name=one.name, kind=kind, hint=hint)
     return Unreadable(one.name, words, "other kind")
 
