@@ -24,6 +24,8 @@ _LONGEST_PX = 240
 _QUANTILES = np.linspace(0.15, 0.85, 29)
 _DARKEST, _BRIGHTEST = 0.01, 0.9
 _FEWEST_QUANTILES = 5
+_OF_A_BAR = 2
+"""Half of a bar is as black, whatever its JPEG spreads into it from the picture; a dark backdrop is not quite."""
 _STEPS = 14
 
 
@@ -31,9 +33,9 @@ def shown_brighter(developed: Floats, shown: NDArray[np.uint8]) -> float | None:
     """Stops by which a developed raw (h, w, 3) must be brightened to be as bright as the camera's picture of it (sRGB).
 
     By the quantiles of luminance, so that a picture whose lens was corrected, or that is cropped, says the same.
-    None where that picture is too dark, too bright or of another shape.
+    None where that picture is too dark or too bright.
     """
-    one, two = _cropped_alike(developed, shown)
+    one, two = _cropped_alike(developed, _without_bars(_turned_alike(shown, developed), developed))
     small = np.asarray(_small(one.astype(np.float32)))
     theirs = np.quantile(_small(byte_table()[two]) @ LUMINANCE, _QUANTILES)
     there = (theirs > _DARKEST) & (theirs < _BRIGHTEST)
@@ -66,6 +68,23 @@ def _small(picture: Floats) -> Floats:
     scale = min(_LONGEST_PX / max(height, width), 1.0)
     size = max(round(width * scale), 1), max(round(height * scale), 1)
     return np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA))
+
+
+def _turned_alike(two: NDArray[np.uint8], one: Floats) -> NDArray[np.uint8]:
+    """With its longer side where the other's is: some thumbnails are stored turned. Which way does not count."""
+    return np.rot90(two) if (two.shape[0] > two.shape[1]) != (one.shape[0] > one.shape[1]) else two
+
+
+def _without_bars(two: NDArray[np.uint8], one: Floats) -> NDArray[np.uint8]:
+    """Without the black bars that fill up a thumbnail of another shape than the raw."""
+    (h1, w1), (h2, w2) = one.shape[:2], two.shape[:2]
+    width, height = min(w2, round(h2 * w1 / h1)), min(h2, round(w2 * h1 / w1))
+    x, y = (w2 - width) // 2, (h2 - height) // 2
+    bars = np.ones((h2, w2), bool)
+    bars[y : y + height, x : x + width] = False
+    if not bars.any() or np.median(two[bars]) > _OF_A_BAR:
+        return two
+    return two[y : y + height, x : x + width]
 
 
 def _cropped_alike(one: Floats, two: NDArray[np.uint8]) -> tuple[Floats, NDArray[np.uint8]]:

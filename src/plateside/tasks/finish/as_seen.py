@@ -17,7 +17,7 @@ from plateside.model.errors import CouldNotError, InputError
 from plateside.model.frame import Settings
 from plateside.model.pixels import LinearPicture
 
-_METHOD = 2
+_METHOD = 3
 MOST_FRAMES = 9
 """Of a camera, ISO and picture setting; the median of more would say the same."""
 _PREVIEW_PX = 480
