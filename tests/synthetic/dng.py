@@ -114,7 +114,7 @@ def write_dng(
     if lossless:
         _say_lossless(path)
     if thumb:
-        _append_preview(path, thumb)
+        append_preview(path, thumb)
 
 
 def _tiled(mosaic: NDArray[np.uint16]) -> Iterator[NDArray[np.uint16]]:
@@ -136,7 +136,7 @@ def _say_lossless(path: Path) -> None:
     path.write_bytes(bytes(data))
 
 
-def _append_preview(path: Path, thumb: bytes) -> None:
+def append_preview(path: Path, thumb: bytes) -> None:
     """A second directory at the end of the file: a reduced picture (NewSubfileType 1) in one JPEG strip."""
     data = bytearray(path.read_bytes())
     with Image.open(io.BytesIO(thumb)) as image:

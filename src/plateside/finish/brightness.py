@@ -35,7 +35,7 @@ def shown_brighter(developed: Floats, shown: NDArray[np.uint8]) -> float | None:
     By the quantiles of luminance, so that a picture whose lens was corrected, or that is cropped, says the same.
     None where that picture is too dark or too bright.
     """
-    one, two = _cropped_alike(developed, _without_bars(_turned_alike(shown, developed), developed))
+    one, two = _cropped_alike(developed, _without_bars(shown, developed))
     small = np.asarray(_small(one.astype(np.float32)))
     theirs = np.quantile(_small(byte_table()[two]) @ LUMINANCE, _QUANTILES)
     there = (theirs > _DARKEST) & (theirs < _BRIGHTEST)
@@ -68,11 +68,6 @@ def _small(picture: Floats) -> Floats:
     scale = min(_LONGEST_PX / max(height, width), 1.0)
     size = max(round(width * scale), 1), max(round(height * scale), 1)
     return np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA))
-
-
-def _turned_alike(two: NDArray[np.uint8], one: Floats) -> NDArray[np.uint8]:
-    """With its longer side where the other's is: some thumbnails are stored turned. Which way does not count."""
-    return np.rot90(two) if (two.shape[0] > two.shape[1]) != (one.shape[0] > one.shape[1]) else two
 
 
 def _without_bars(two: NDArray[np.uint8], one: Floats) -> NDArray[np.uint8]:

@@ -1,19 +1,27 @@
 """Decoding: orientation, light, raw numbers against what was written."""
 
+import io
 import shutil
 import subprocess
 from pathlib import Path
 
 import numpy as np
 import pytest
+from PIL import Image
 
 from plateside.files.originals.metadata import read_settings
-from plateside.files.originals.pixels import display_picture, linear_and_levels, linear_picture
+from plateside.files.originals.pixels import (
+    display_picture,
+    embedded_preview,
+    linear_and_levels,
+    linear_picture,
+)
 from plateside.files.originals.raws import raw_size
 from plateside.files.originals.upright import upright
 from plateside.files.originals.whole import check_whole
+from plateside.ground.srgb import to_display
 from plateside.model.errors import InputError
-from tests.synthetic.dng import BLACK, NEUTRAL, WHITE, camera_of_srgb, mosaic_of, write_dng
+from tests.synthetic.dng import BLACK, NEUTRAL, WHITE, append_preview, camera_of_srgb, mosaic_of, write_dng
 from tests.unit.originals.sample_files import gradient, write_jpeg
 
 
@@ -138,6 +146,18 @@ def test_raw_turned_by_its_orientation(tmp_path: Path) -> None:
         assert got.shape[0] > got.shape[1]
         rows = got[..., 1].mean(axis=1)
         assert rows[-4] > 2 * rows[3] * 0.7
+
+
+def test_a_preview_that_is_stored_upright_is_not_turned_again(tmp_path: Path) -> None:
+    stored = np.full((64, 96, 3), 0.05, np.float32)
+    stored[:, 64:] = 0.5
+    write_dng(tmp_path / "a.dng", stored, orientation=6, preview=False)
+    upright_now = to_display(np.rot90(stored, -1))
+    Image.fromarray((upright_now * 255).astype(np.uint8)).save(file := io.BytesIO(), "jpeg")
+    append_preview(tmp_path / "a.dng", file.getvalue())
+    shown = embedded_preview(tmp_path / "a.dng", 96)
+    assert shown is not None
+    assert np.abs(shown - upright_now * 255)[..., 1].mean() < 4
 
 
 @pytest.mark.skipif(shutil.which("exiftool") is None, reason="exiftool is not installed")

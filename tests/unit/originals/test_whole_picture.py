@@ -14,7 +14,7 @@ from plateside.files.originals.upright import upright
 from plateside.files.originals.whole_picture import clipping, whole_picture
 from plateside.frames.clipped import BIT
 from plateside.model.errors import InputError
-from tests.synthetic.dng import BLACK, NEUTRAL, WHITE, _append_preview, write_dng
+from tests.synthetic.dng import BLACK, NEUTRAL, WHITE, append_preview, write_dng
 
 HEIC = Path(__file__).resolve().parents[2] / "heic"
 
@@ -69,7 +69,7 @@ def test_a_small_preview_does_not_stand_for_the_raw(tmp_path: Path) -> None:
     write_dng(path, scene(), preview=False)
     shown = tmp_path / "preview.jpg"
     Image.fromarray(np.full((80, 120, 3), 90, np.uint8)).save(shown)
-    _append_preview(path, shown.read_bytes())
+    append_preview(path, shown.read_bytes())
     assert whole_picture(path).shape == (160, 240, 3)
 
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from plateside.files.originals.ahead import begin
 from plateside.files.originals.in_hand import in_hand
 from plateside.files.originals.jpegs import check_pixels
+from plateside.files.originals.kinds import jpeg_size
 from plateside.files.originals.unreadable import fault, unread
 from plateside.files.originals.upright import orientation_of_flip, upright
 from plateside.frames.clipped import (
@@ -79,7 +80,12 @@ def preview(path: Path) -> tuple[bytes | NDArray[np.uint8], int] | None:
             thumb = raw.extract_thumb()
         except (rawpy.LibRawNoThumbnailError, rawpy.LibRawUnsupportedThumbnailError):
             return None
-        return thumb.data, orientation_of_flip(raw.sizes.flip)
+        orientation = orientation_of_flip(raw.sizes.flip)
+        size = jpeg_size(thumb.data) if isinstance(thumb.data, bytes) else thumb.data.shape[1::-1]
+        # some programs store it upright already
+        if orientation >= 5 and size and (size[0] < size[1]) != (raw.sizes.width < raw.sizes.height):
+            orientation = 1
+        return thumb.data, orientation
 
 
 def developed(path: Path, *, metered: bool = False, half: bool = True) -> NDArray[np.uint8]:
