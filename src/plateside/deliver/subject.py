@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from plateside.deliver.extent import Extent, food_extent
 from plateside.deliver.rectangles import PixelRectangle, pixels_of
+from plateside.model.channels import length
 from plateside.model.shoot import Shot
 
 LOOKED_AT_PX = 320
@@ -64,8 +65,8 @@ def find_subject(picture: NDArray[np.uint8], dish_share: tuple[float, float] | N
         [soft[:edge].reshape(-1, 3), soft[-edge:].reshape(-1, 3), soft[:, :edge].reshape(-1, 3),
          soft[:, -edge:].reshape(-1, 3)]
     )  # fmt: skip
-    rare = np.linalg.norm(soft - np.median(border, axis=0), axis=-1)
-    rare += np.linalg.norm(soft - soft.reshape(-1, 3).mean(axis=0), axis=-1)
+    rare = length(soft - np.median(border, axis=0))
+    rare += length(soft - np.asarray(cv2.mean(soft)[:3], np.float32))
     lightness = lab[..., 0]
     fine = np.abs(lightness - cv2.GaussianBlur(lightness, (0, 0), 1.5))
     detail = cv2.GaussianBlur(fine, (0, 0), 4.0)

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from plateside.finish.chart_patches import DAYLIGHT, OBSERVER, REFLECTANCE, WAVELENGTH_NM
 from plateside.finish.ciede2000 import delta_e
 from plateside.finish.icc import BRADFORD
-from plateside.ground.srgb import FROM_XYZ, LUMINANCE, WHITE_XYZ, to_lab
+from plateside.ground.srgb import FROM_XYZ, LUMINANCE, WHITE_XYZ, lab_slopes, to_lab
 from plateside.model.errors import InputError
 
 Array = NDArray[np.float64]
@@ -165,15 +165,20 @@ def _fitted(camera: Array, wanted: Array) -> Array:
     """6 x 3."""
     terms, first = expanded(camera), _near(camera, wanted)
     lab = to_lab(wanted)
-    coarser = 1 / (1 + 0.045 * np.hypot(lab[:, 1], lab[:, 2]))[:, None]
+    coarser = 1 / (1 + 0.045 * np.hypot(lab[:, 1], lab[:, 2]))
+    weight = np.stack([np.ones_like(coarser), coarser, coarser], axis=1)
 
     def apart(values: Array) -> Array:
-        difference = to_lab(terms @ values.reshape(6, 3)) - lab
-        return np.concatenate([difference[:, 0], (difference[:, 1:] * coarser).ravel()])
+        return np.asarray(((to_lab(terms @ values.reshape(6, 3)) - lab) * weight).ravel())
+
+    def slopes(values: Array) -> Array:
+        by_colour = lab_slopes(terms @ values.reshape(6, 3)) * weight[..., None]
+        return np.asarray(np.einsum("nk,nic->nikc", terms, by_colour).reshape(-1, 18))
 
     from scipy.optimize import least_squares
 
-    return np.asarray(least_squares(apart, first.ravel(), method="lm", max_nfev=2000).x).reshape(6, 3)
+    found = least_squares(apart, first.ravel(), slopes, method="lm", max_nfev=200)
+    return np.asarray(found.x).reshape(6, 3)
 
 
 def _grey_kept(fitted: Array) -> Array:

@@ -29,6 +29,7 @@ from plateside.finish.surroundings import LARGEST_CHROMA_STOPS, surroundings
 from plateside.finish.tone import STRAIGHT, Curve, apply_curve
 from plateside.finish.white_balance import NONE, Gains, of_array
 from plateside.ground.srgb import Floats, to_lab
+from plateside.model.channels import highest
 
 SURE_ENOUGH = 0.65
 """Least likeness of surroundings (0..1) that is acted on; below, the picture is left alone."""
@@ -147,7 +148,7 @@ def match(
     """
     reach = reach_stops(known.from_raw) + READ_TO_STOPS
     found, around = _found(reference, picture), _Around(reference, picture, same_surface)
-    seen = None if found is None else _wanted(_median_ratio(found.same), keep_exposure)
+    seen = None if found is None else _wanted(found.ratio, keep_exposure)
     if found is not None and seen is not None and not found.much:
         others = (known.card, known.by_exposure)
         if not any(_bears_out(g, seen, keep_exposure) for g in others) and not _bears_out(
@@ -218,6 +219,11 @@ class _Found:
     same: Shared
     """these places alone"""
 
+    @cached_property
+    def ratio(self) -> Gains:
+        """What brings them nearest, all together."""
+        return _median_ratio(self.same)
+
     @property
     def widely(self) -> bool:
         """Whether it is much of the picture."""
@@ -274,14 +280,15 @@ def _measured(
         return Match(NONE, "too far", 1.0, None, None, 0.0, 0.0, gains.exposure_stops, gains.mired)
     if found is None:
         return _match(gains, by, 1.0, None, None)
-    laid, same, cells, kept = found.laid, found.same, found.cells, found.kept
+    laid, same, cells, kept, ratio = found.laid, found.same, found.cells, found.kept, found.ratio
     if keep_exposure:  # what is left of its colour: how dark it is meant to be is no difference
-        step = 2.0 ** _median_ratio(same).exposure_stops
+        step = 2.0**ratio.exposure_stops
         laid, same = (replace(shared, mine=shared.mine * step) for shared in (laid, same))
+        ratio = ratio.balance
         cells = replace(cells, steps=cells.steps - np.log2(step))
     # where the rest is something else, nothing tells of the light on it
     may_even = may_even and found.widely
-    across = light_across(cells, _median_ratio(same).array) if may_even else None
+    across = light_across(cells, ratio.array) if may_even else None
     aim, got = known.finished(laid.theirs), known.finished(_lit(laid, gains, across))
     before, _ = _differences(aim[kept], known.finished(same.mine))
     after, widely = _differences(aim[kept], got[kept])
@@ -341,7 +348,7 @@ def _median_ratio(shared: Shared) -> Gains:
     steps = np.log2(shared.theirs[::step] / shared.mine[::step])
     middle = np.median(steps, axis=0)
     for _ in range(3):
-        away = np.abs(steps - middle).max(axis=1)
+        away = highest(np.abs(steps - middle))
         near = steps[away <= max(2 * float(np.median(away)), _NEAR_STOPS)]
         middle = np.median(near, axis=0)
     return of_array(2.0**middle)

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from plateside.finish.shared import Shared, shared_at, usable
 from plateside.ground.srgb import LUMINANCE, Floats, to_display
+from plateside.model.channels import length
 
 _AGREE_PX = 0.7
 """So near must a place come back to itself."""
@@ -77,8 +78,8 @@ def raised_places(
     home = np.asarray(
         cv2.remap(back, at, np.empty(0), cv2.INTER_LINEAR, borderMode=cv2.BORDER_CONSTANT, borderValue=1e3)
     )
-    aside = np.linalg.norm(away, axis=-1)
-    sure = there & (np.linalg.norm(away + home, axis=-1) < _AGREE_PX)
+    aside = length(away)
+    sure = there & (length(away + home) < _AGREE_PX)
     sure &= (aside > _ASIDE_PX) & (aside < FARTHEST_PX)
     moved = cv2.remap(other, at, np.empty(0), cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     return at, sure & _alike(light, np.asarray(moved, np.float32))

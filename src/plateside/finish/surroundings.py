@@ -78,4 +78,5 @@ def _softened(counts: Floats, sigma_bins: float, axis: int) -> Floats:
     reach = int(np.ceil(3 * sigma_bins))
     kernel = np.exp(-0.5 * (np.arange(-reach, reach + 1) / sigma_bins) ** 2)
     kernel /= kernel.sum()
-    return np.apply_along_axis(lambda line: np.convolve(line, kernel, mode="same"), axis, counts)
+    padded = np.pad(counts, [(reach, reach) if n == axis else (0, 0) for n in range(counts.ndim)])
+    return np.asarray(np.lib.stride_tricks.sliding_window_view(padded, len(kernel), axis) @ kernel)

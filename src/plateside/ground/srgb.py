@@ -35,6 +35,8 @@ WHITE_XYZ = TO_XYZ.sum(axis=1)
 _LINEAR_END = 0.04045
 _EPSILON = (6 / 29) ** 3
 _KAPPA = (29 / 6) ** 2 / 3
+_LAB = np.array([[0.0, 116.0, 0.0], [500.0, -500.0, 0.0], [0.0, 200.0, -200.0]])
+"""What L*, a* and b* take of the bent X, Y and Z."""
 
 
 def to_linear(display: Floats) -> Floats:
@@ -70,6 +72,14 @@ def to_lab(linear: Floats) -> Floats:
     return np.stack(
         [116 * f[..., 1] - 16, 500 * (f[..., 0] - f[..., 1]), 200 * (f[..., 1] - f[..., 2])], axis=-1
     )
+
+
+def lab_slopes(linear: Floats) -> Floats:
+    """How much `to_lab` changes with each channel of linear sRGB (..., 3): (..., 3, 3), Lab by channel."""
+    ratio = to_xyz(linear) / WHITE_XYZ
+    bent = ratio > _EPSILON
+    steep = np.where(bent, 1 / (3 * np.cbrt(np.where(bent, ratio, 1.0)) ** 2), _KAPPA)
+    return np.asarray(_LAB @ (steep[..., None] * (TO_XYZ / WHITE_XYZ[:, None])))
 
 
 def colour_temperature_k(linear: Floats) -> float:

@@ -1,4 +1,4 @@
-"""The highest and the lowest channel of each pixel: many times faster than a reduction over the short last axis."""
+"""Highest and lowest channel of a pixel, and its length: far faster than a reduction over the short last axis."""
 
 from typing import Any
 
@@ -16,3 +16,9 @@ def lowest(picture: NDArray[Any]) -> NDArray[Any]:
     """... x 3 to ...."""
     red_green = np.minimum(picture[..., 0], picture[..., 1])
     return np.asarray(np.minimum(red_green, picture[..., 2]))
+
+
+def length(vectors: NDArray[Any]) -> NDArray[Any]:
+    """... x n to ...: the root of the sum of squares."""
+    first, *others = (vectors[..., n] ** 2 for n in range(vectors.shape[-1]))
+    return np.asarray(np.sqrt(sum(others, first)))

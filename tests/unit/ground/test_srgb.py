@@ -49,6 +49,13 @@ def test_lab_agrees_with_colour_science_and_grey_has_no_colour() -> None:
     np.testing.assert_allclose(grey, [49.496, 0, 0], atol=5e-4)
 
 
+def test_slopes_of_lab_are_its_differences_on_both_sides_of_the_bend() -> None:
+    rgb = np.concatenate([RNG.uniform(0.01, 1, (200, 3)), RNG.uniform(-0.002, 0.006, (200, 3))])
+    step = 1e-6 * np.eye(3)
+    by_steps = np.stack([(ours.to_lab(rgb + s) - ours.to_lab(rgb - s)) / 2e-6 for s in step], axis=-1)
+    np.testing.assert_allclose(ours.lab_slopes(rgb), by_steps, atol=1e-3)
+
+
 @pytest.mark.parametrize("kelvin", [3000.0, 4000.0, 5000.0, 5500.0, 6504.0, 7500.0])
 def test_temperature_of_daylight_and_lamps(kelvin: float) -> None:
     # On the black-body locus; McCamy (1992) claims 2 K between 2,856 and 6,504 K, a little more beyond.
