@@ -97,6 +97,25 @@ class EndedBefore:
             os._exit(KILLED)
 
 
+def load_before_forking() -> None:
+    """What each forked process would make ready for itself, before its first kernel and its first colours.
+
+    No thread begins by it: what has threads had better not fork.
+    """
+    import cv2
+    import numpy as np
+    import PIL.ImageOps
+    import PIL.TiffImagePlugin  # noqa: F401
+    from numba.core.registry import cpu_target
+
+    cpu_target.typing_context.refresh()
+    cpu_target.target_context.refresh()
+    # OpenCV's tables of Lab
+    cv2.setNumThreads(1)
+    cv2.cvtColor(np.zeros((1, 1, 3), np.float32), cv2.COLOR_RGB2Lab)
+    cv2.setNumThreads(-1)
+
+
 def run_alone(module: str, *args: object) -> dict[str, Any]:
     """Run `main(*args)` of a module in a new interpreter; what it returns, by JSON."""
     code = f"import json, sys; from {module} import main; print(json.dumps(main(*sys.argv[1:])))"

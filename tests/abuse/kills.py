@@ -20,11 +20,10 @@ from typing import Any
 # what the work would load in each process anew is here once for all of them
 import scipy.interpolate
 import scipy.optimize  # noqa: F401
-from numba.core.registry import cpu_target
 
 from tests.abuse import victims
 from tests.abuse.victims import SHOOT, VICTIMS, Victim
-from tests.killed import CHANGES, KILLED, EndedBefore
+from tests.killed import CHANGES, KILLED, EndedBefore, load_before_forking
 
 IN_A_ROW = 3
 TRIED = "tried"
@@ -59,9 +58,7 @@ def run(
     by_clock  False: before a change, as the dice say, alone
     few       those that take long are killed half as often
     """
-    # what a first kernel's call loads; it begins no thread
-    cpu_target.target_context.refresh()
-    cpu_target.typing_context.refresh()
+    load_before_forking()
     tally, wanted = Tally(), [v for v in VICTIMS if only in v.name]
     if few:
         wanted = [v for v in wanted if not v.is_long] + wanted

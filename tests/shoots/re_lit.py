@@ -10,6 +10,7 @@ from PIL import Image
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.ground.srgb import to_display, to_linear
+from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.finish.series import finish
 from tests.photographs import photograph
 from tests.shoots.folder import shoot_folder
@@ -70,6 +71,11 @@ on_page = false
 largest_kb = 12
 """
 
+RELEASED = SHOOT.replace("person = true", "person = true\nmodel_release = true").replace(
+    "\nalt_text", '\ndeliberate = ["fewer pixels"]\nalt_text'
+)
+"""Nothing held back; the channel tall asks for more pixels than there are, and that is accepted."""
+
 LIGHTS: dict[str, tuple[float, float, float]] = {
     "cup": (1.0, 1.0, 1.0), "near": (0.72, 0.60, 0.50), "hand": (1.15, 1.20, 1.30),
 }  # fmt: skip
@@ -102,6 +108,15 @@ def make_shoot(
 def finished_shoot(root: Path, text: str = SHOOT) -> Path:
     """The same, its three pictures finished."""
     return copied(root, _finished, text)
+
+
+def delivered_shoot(root: Path, text: str = SHOOT) -> Path:
+    """The same, and delivered."""
+    return copied(root, _delivered, text)
+
+
+def _delivered(root: Path, text: str) -> None:
+    deliver(finished_shoot(root, text))
 
 
 def _finished(root: Path, text: str) -> None:

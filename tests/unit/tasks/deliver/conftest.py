@@ -4,12 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.shoots.re_lit import SHOOT, finished_shoot
-
-RELEASED = SHOOT.replace("person = true", "person = true\nmodel_release = true").replace(
-    "\nalt_text", '\ndeliberate = ["fewer pixels"]\nalt_text'
-)
-"""Nothing held back; the channel tall asks for more pixels than there are, and that is accepted."""
+from tests.shoots.re_lit import RELEASED, finished_shoot
 
 
 @pytest.fixture(scope="session")

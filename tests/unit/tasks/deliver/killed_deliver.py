@@ -11,14 +11,15 @@ from plateside.tasks.deliver.delivery import deliver
 from plateside.tasks.deliver.open_points import WHOLE, delivered, standing
 from plateside.tasks.deliver.verify import verify
 from plateside.tasks.finish.series import finish
-from tests.killed import CHANGES, kill_everywhere
+from tests.killed import CHANGES, kill_everywhere, load_before_forking
 from tests.shoots.re_lit import SHOOT, make_shoot
 
 # two shots: for one without a hero the frames would be judged first, by libraries that may not be forked after
 TWO = SHOOT[: SHOOT.index('[[shots]]\nname = "hand"')] + SHOOT[SHOOT.index("[[channels]]") :]
 SMALL = (
     TWO[: TWO.index('[[channels]]\nname = "square"')].replace("320", "160").replace("180", "90")
-    + """
+    + """formats = ["jpeg"]
+
 [[channels]]
 name = "square"
 width_px = 150
@@ -84,6 +85,7 @@ def main(folder: str, *events: str) -> dict[str, int]:
         deliver_then_change()
         os._exit(0)
     assert os.waitstatus_to_exitcode(os.wait()[1]) == 0
+    load_before_forking()
     kills = kill_everywhere(root, prepare, lambda: deliver(root), check, events or CHANGES)
     said = [p.read_text(encoding="utf-8") for p in Path(folder).glob("told-*")]
     return {

@@ -5,13 +5,11 @@ import os
 import shutil
 from pathlib import Path
 
-from numba.core.registry import cpu_target
-
 from plateside.files.checksums import sha256_of_file
 from plateside.files.journal.journal import Journal
 from plateside.files.originals.identity import content_hash
 from plateside.tasks.finish.series import finish
-from tests.killed import CHANGES, kill_everywhere
+from tests.killed import CHANGES, kill_everywhere, load_before_forking
 from tests.shoots.re_lit import make_shoot
 
 
@@ -58,8 +56,6 @@ def main(folder: str, *events: str) -> dict[str, int]:
         retouch_and_choose_again()
         os._exit(0)
     assert os.waitstatus_to_exitcode(os.wait()[1]) == 0
-    # what each of the killed would read for itself before its first kernel; no thread begins by it
-    cpu_target.typing_context.refresh()
-    cpu_target.target_context.refresh()
+    load_before_forking()
     kills = kill_everywhere(root, prepare, lambda: finish(root, kind="jpeg"), check, events or CHANGES)
     return {"kills": kills}

@@ -23,12 +23,17 @@ from plateside.tasks.finish.series import finish
 from plateside.tasks.finish.shown import finishing
 from plateside.tasks.set.press import press, take_back
 from tests.photographs import photograph
-from tests.shoots.re_lit import finished_shoot
+from tests.shoots.re_lit import delivered_shoot, finished_shoot
 
 
 @pytest.fixture
 def shoot(tmp_path: Path) -> Path:
     return finished_shoot(tmp_path / "shoot")
+
+
+@pytest.fixture
+def delivered(tmp_path: Path) -> Path:
+    return delivered_shoot(tmp_path / "shoot")
 
 
 def retouched(
@@ -71,28 +76,27 @@ def shown(root: Path, shot: str) -> dict[str, Any]:
     "name", ["near.tif", "near-Edit.tif", "Near copy 2.png", "near-retouched.JPG", "near (1).jpeg"]
 )
 @pytest.mark.parametrize("xmp", [True, False])
-def test_it_counts_in_every_later_step_and_the_picture_stays(shoot: Path, name: str, xmp: bool) -> None:
-    made = (shoot / "finished" / "near.tif").read_bytes()
-    deliver(shoot)
-    before = (shoot / "delivery" / "wide" / "near.jpg").read_bytes()
-    path = retouched(shoot, "near", name, xmp=xmp)
-    assert ("retouched waiting", "", False) in points(shoot)
-    report = finish(shoot)
+def test_it_counts_in_every_later_step_and_the_picture_stays(delivered: Path, name: str, xmp: bool) -> None:
+    made = (delivered / "finished" / "near.tif").read_bytes()
+    before = (delivered / "delivery" / "wide" / "near.jpg").read_bytes()
+    path = retouched(delivered, "near", name, xmp=xmp)
+    assert ("retouched waiting", "", False) in points(delivered)
+    report = finish(delivered)
     assert [(c.code, c.picture) for c in report.came_back] == [("taken", "near")]
     assert report.written == 0
-    assert (shoot / "finished" / "near.tif").read_bytes() == made
-    assert shown(shoot, "near")["file"] == f"retouched/{name}"
-    assert ("stale", "", True) in points(shoot)
-    deliver(shoot)
-    after = (shoot / "delivery" / "wide" / "near.jpg").read_bytes()
+    assert (delivered / "finished" / "near.tif").read_bytes() == made
+    assert shown(delivered, "near")["file"] == f"retouched/{name}"
+    assert ("stale", "", True) in points(delivered)
+    deliver(delivered)
+    after = (delivered / "delivery" / "wide" / "near.jpg").read_bytes()
     assert after != before
-    assert not {p for p in points(shoot) if p[0].startswith("retouched") or p[0] == "stale"}
+    assert not {p for p in points(delivered) if p[0].startswith("retouched") or p[0] == "stale"}
     # another save of the same file makes the delivery anew
-    retouched(shoot, "near", name, lambda v: v[::1] // 2, xmp=xmp)
-    assert ("retouched changed", "near", True) in points(shoot)
-    deliver(shoot)
-    assert (shoot / "delivery" / "wide" / "near.jpg").read_bytes() != after
-    assert not {p for p in points(shoot) if p[0].startswith("retouched")}
+    retouched(delivered, "near", name, lambda v: v[::1] // 2, xmp=xmp)
+    assert ("retouched changed", "near", True) in points(delivered)
+    deliver(delivered)
+    assert (delivered / "delivery" / "wide" / "near.jpg").read_bytes() != after
+    assert not {p for p in points(delivered) if p[0].startswith("retouched")}
     assert path.is_file()
 
 
