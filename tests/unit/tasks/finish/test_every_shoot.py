@@ -12,9 +12,13 @@ from plateside.cli.progress import show_waiting
 from plateside.files.in_turn import in_turn
 from plateside.files.journal.journal import Journal
 from plateside.model.errors import InputError
+from plateside.tasks.finish import every_shoot
 from plateside.tasks.finish.every_shoot import finish_every, finish_one
 from plateside.tasks.finish.series import finish
 from tests.shoots.re_lit import make_shoot
+from tests.synthetic.at_once import here
+
+DAMAGED = "The list of finished pictures was damaged"
 
 
 @pytest.fixture
@@ -26,6 +30,12 @@ def year(tmp_path: Path) -> Path:
     shutil.copytree(first, home / "wrong")
     (home / "wrong" / "shoot.toml").write_text("date = 3", encoding="utf-8")
     return home
+
+
+@pytest.fixture
+def at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """In this process: that other processes do it as well is held once, and what begins them takes longest."""
+    monkeypatch.setattr(every_shoot, "pool", here)
 
 
 def test_all_are_made_then_unchanged_and_one_edit_makes_one(
@@ -47,8 +57,12 @@ def test_all_are_made_then_unchanged_and_one_edit_makes_one(
 
     (year / "plums" / "finished" / "cup.tif").unlink()
     Journal.open(year / "autumn" / "quinces").append("as taken", shot="cup", frame="none")
+    (year / "autumn" / "quinces" / "finished" / "adjustments.json").write_text("{", encoding="utf-8")
     status = main(["finish", str(year), "--every-shoot", "--json"])
-    after = {one["name"]: one for one in json.loads(capsys.readouterr().out)["shoots"]}
+    said = capsys.readouterr()
+    after = {one["name"]: one for one in json.loads(said.out)["shoots"]}
+    # what another process found damaged is told here
+    assert f"autumn/quinces: {DAMAGED}" in said.err
     assert status == 1  # one is wrong
     assert after["plums"]["written"] == 1
     # looked at again, since its journal is another, and nothing had to be made
@@ -92,6 +106,7 @@ def test_what_does_not_go_together_is_refused(
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.usefixtures("at_once")
 def test_a_shoot_that_another_run_holds_is_named_and_done_last(year: Path) -> None:
     shutil.rmtree(year / "wrong")
     held = in_turn(year / "plums" / ".plateside" / "finish.lock", lambda: pytest.fail("held by nobody"))
@@ -115,6 +130,7 @@ def test_a_shoot_that_another_run_holds_is_named_and_done_last(year: Path) -> No
     assert (seen[0], seen[-1]) == ((0, 2), (2, 2))
 
 
+@pytest.mark.usefixtures("at_once")
 def test_the_wait_can_be_stopped_and_what_is_made_is_kept(
     year: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -131,6 +147,7 @@ def test_the_wait_can_be_stopped_and_what_is_made_is_kept(
     assert not (year / "plums" / "finished").exists()
 
 
+@pytest.mark.usefixtures("at_once")
 def test_a_damaged_list_is_said_once_and_of_which_shoot(
     year: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -138,14 +155,12 @@ def test_a_damaged_list_is_said_once_and_of_which_shoot(
     finish_every(year)
     for name in ("plums", "autumn/quinces"):
         (year / name / "finished" / "adjustments.json").write_text("{", encoding="utf-8")
-    wanted = "The list of finished pictures was damaged"
-
     assert main(["finish", str(year / "plums")]) == 0
     alone = capsys.readouterr()
-    assert (alone.out + alone.err).count(wanted) == 1
+    assert (alone.out + alone.err).count(DAMAGED) == 1
     assert main(["finish", str(year), "--every-shoot"]) == 0
     every = capsys.readouterr()
-    assert [line for line in (every.out + every.err).splitlines() if wanted in line] == [
-        line for line in every.err.splitlines() if line.startswith(f"autumn/quinces: {wanted}")
+    assert [line for line in (every.out + every.err).splitlines() if DAMAGED in line] == [
+        line for line in every.err.splitlines() if line.startswith(f"autumn/quinces: {DAMAGED}")
     ]
-    assert every.err.count(wanted) == 1
+    assert every.err.count(DAMAGED) == 1
