@@ -1,5 +1,6 @@
 """A small shoot made by code, for finishing, delivering and packing: a photograph re-lit with known truth."""
 
+from functools import cache
 from pathlib import Path
 
 import cv2
@@ -82,10 +83,13 @@ LIGHTS: dict[str, tuple[float, float, float]] = {
 """What each frame's light was, against the first."""
 
 
+@cache
 def scene() -> NDArray[np.float64]:
-    """The photograph as light, 720 x 480, with room above it."""
+    """The photograph as light, 720 x 480, with room above it; only to be read."""
     small = cv2.resize(photograph("coffee"), (720, 480), interpolation=cv2.INTER_CUBIC)
-    return np.asarray(to_linear(np.asarray(small, np.float64) / 255) * 0.7)
+    light = np.asarray(to_linear(np.asarray(small, np.float64) / 255) * 0.7)
+    light.flags.writeable = False
+    return light
 
 
 def frame(light: tuple[float, float, float], near: bool = False, seed: int = 0) -> NDArray[np.uint8]:
@@ -105,9 +109,9 @@ def make_shoot(
     return copied(root, _make, text, shots, share)
 
 
-def finished_shoot(root: Path, text: str = SHOOT) -> Path:
+def finished_shoot(root: Path, text: str = SHOOT, share: float = 1.0) -> Path:
     """The same, its three pictures finished."""
-    return copied(root, _finished, text)
+    return copied(root, _finished, text, share)
 
 
 def delivered_shoot(root: Path, text: str = SHOOT) -> Path:
@@ -119,8 +123,8 @@ def _delivered(root: Path, text: str) -> None:
     deliver(finished_shoot(root, text))
 
 
-def _finished(root: Path, text: str) -> None:
-    finish(_make(root, text, ("cup", "near", "hand"), 1.0))
+def _finished(root: Path, text: str, share: float) -> None:
+    finish(_make(root, text, ("cup", "near", "hand"), share))
 
 
 def _make(root: Path, text: str, shots: tuple[str, ...], share: float) -> Path:

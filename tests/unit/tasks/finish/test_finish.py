@@ -43,9 +43,15 @@ def shoot(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
+def small(tmp_path: Path) -> Path:
+    """Of half the size, where the pictures are not looked at."""
+    return make_shoot(tmp_path / "my shoot ü", share=1 / 2)
+
+
+@pytest.fixture
 def finished(tmp_path: Path) -> Path:
-    """The same with its pictures, as a run of finish left them."""
-    return finished_shoot(tmp_path / "my shoot ü")
+    """The same with its pictures, as a run of finish left them; of half the size."""
+    return finished_shoot(tmp_path / "my shoot ü", share=1 / 2)
 
 
 def test_the_set_is_matched_to_its_main_shot(shoot: Path) -> None:
@@ -206,15 +212,15 @@ def test_the_same_scene_too_dark_to_be_made_up_is_said_to_be_so(shoot: Path) -> 
     assert read_list(open_shoot(shoot).folder)[2].match == report.finished[2].match
 
 
-def test_what_is_told_on_the_way_counts_whole_pictures(shoot: Path) -> None:
+def test_what_is_told_on_the_way_counts_whole_pictures(small: Path) -> None:
     told: list[tuple[int, int]] = []
-    finish(shoot, progress=lambda done, total: told.append((done, total)))
+    finish(small, progress=lambda done, total: told.append((done, total)))
     assert told == sorted(told)
     assert {total for _, total in told} == {9}
     assert told[-1] == (9, 9)
 
 
-def test_stopped_half_way_it_goes_on_where_it_was(shoot: Path) -> None:
+def test_stopped_half_way_it_goes_on_where_it_was(small: Path) -> None:
     calls = []
 
     def stop(done: int, total: int) -> None:
@@ -223,15 +229,15 @@ def test_stopped_half_way_it_goes_on_where_it_was(shoot: Path) -> None:
             raise Cancelled("stopped")
 
     with pytest.raises(Cancelled):
-        finish(shoot, progress=stop)
-    left = {p.name for p in (shoot / "finished").iterdir()}
+        finish(small, progress=stop)
+    left = {p.name for p in (small / "finished").iterdir()}
     assert left == {"cup.tif", "near.tif"}
-    report = finish(shoot)
+    report = finish(small)
     assert report.written == 1
     assert len(report.finished) == 3
 
 
-def test_a_second_run_waits_and_takes_nothing_of_the_first_for_work_by_hand(shoot: Path) -> None:
+def test_a_second_run_waits_and_takes_nothing_of_the_first_for_work_by_hand(small: Path) -> None:
     """The second is another look, asked for while the first makes its pictures."""
     asked, first_done = threading.Semaphore(0), threading.Event()
     early, written, runs = list[int](), list[int](), list[threading.Thread]()
@@ -242,60 +248,60 @@ def test_a_second_run_waits_and_takes_nothing_of_the_first_for_work_by_hand(shoo
         asked.release()
 
     def another() -> None:
-        written.append(finish(shoot, progress=told).written)
+        written.append(finish(small, progress=told).written)
         for _ in range(20):
             asked.release()
 
     def on_the_way(done: int, total: int) -> None:
         if done == total - 2 and not runs:  # one picture is made
             look = {**vars(UNTOUCHED), "brighter_stops": 0.4}
-            Journal.open(shoot).append("look", shot="", **look)
+            Journal.open(small).append("look", shot="", **look)
             runs.append(threading.Thread(target=another))
             runs[0].start()
             for _ in range(12):
                 asked.acquire()
 
-    finish(shoot, progress=on_the_way)
+    finish(small, progress=on_the_way)
     first_done.set()
     runs[0].join()
     assert set(early) == {0}
     assert written == [3]
-    assert {p.name for p in (shoot / "finished").glob("*.tif")} == {"cup.tif", "near.tif", "hand.tif"}
+    assert {p.name for p in (small / "finished").glob("*.tif")} == {"cup.tif", "near.tif", "hand.tif"}
 
 
 def test_a_full_disk_is_told_in_one_sentence_and_leaves_no_half_file(
-    shoot: Path, monkeypatch: pytest.MonkeyPatch
+    small: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def full(*_: object, **__: object) -> None:
         raise OSError(errno.ENOSPC, "No space left on device")
 
     monkeypatch.setattr(task, "fill_tiff_16", full)
     with pytest.raises(CouldNotError, match=r"The disk is full: .*cup\.tif could not be written"):
-        finish(shoot)
-    assert not (shoot / "finished" / "cup.tif").exists()
+        finish(small)
+    assert not (small / "finished" / "cup.tif").exists()
     monkeypatch.undo()
-    assert finish(shoot).written == 3
+    assert finish(small).written == 3
 
 
 def test_missing_heroes_are_said(tmp_path: Path) -> None:
-    report = finish(make_shoot(tmp_path / "some", shots=("cup", "near")))
+    report = finish(make_shoot(tmp_path / "some", shots=("cup", "near"), share=1 / 2))
     assert [one.shot for one in report.finished] == ["cup", "near"]
     assert report.missing == ("hand",)
     with pytest.raises(InputError, match="No shot has a select yet"):
         finish(make_shoot(tmp_path / "none", shots=()))
 
 
-def test_a_hero_that_is_gone_or_changed_is_refused(shoot: Path) -> None:
-    path = shoot / "frames" / "IMG 1 é.jpg"
+def test_a_hero_that_is_gone_or_changed_is_refused(small: Path) -> None:
+    path = small / "frames" / "IMG 1 é.jpg"
     kept = path.read_bytes()
     path.write_bytes(kept + b"x")
     with pytest.raises(InputError, match="has changed since you chose it"):
-        finish(shoot)
+        finish(small)
     path.unlink()
     with pytest.raises(InputError, match=r"The select of near, IMG 1 é\.jpg, is not in the folder"):
-        finish(shoot)
+        finish(small)
     path.write_bytes(kept)
-    assert finish(shoot).written == 3
+    assert finish(small).written == 3
 
 
 def test_raws_are_developed_with_one_white_balance_and_one_curve(tmp_path: Path) -> None:
@@ -326,9 +332,9 @@ def test_raws_are_developed_with_one_white_balance_and_one_curve(tmp_path: Path)
     assert float(np.median(written[there].mean(axis=-1))) == pytest.approx(0.18, abs=0.02)
 
 
-def test_an_unknown_kind_is_refused(shoot: Path) -> None:
+def test_an_unknown_kind_is_refused(small: Path) -> None:
     with pytest.raises(InputError, match="tiff or jpeg"):
-        finish(shoot, kind="bmp")
+        finish(small, kind="bmp")
 
 
 def test_tiny_frames_are_finished_and_delivered_with_the_truth_said(tmp_path: Path) -> None:
@@ -454,9 +460,9 @@ def test_damaged_caches_cost_only_time(finished: Path, notes: bytes) -> None:
         assert finish(finished).written == 0
 
 
-def test_matched_is_said_only_of_what_was_measured(shoot: Path) -> None:
+def test_matched_is_said_only_of_what_was_measured(small: Path) -> None:
     for by in ("itself", "grey card", "same things", "settings"):
         assert is_matched(by)
     for by in ("surroundings", "nothing", "too far"):
         assert not is_matched(by)
-    assert finish(shoot).unmatched == ()
+    assert finish(small).unmatched == ()

@@ -18,17 +18,19 @@ from plateside.finish.white_balance import NONE, of_array
 from plateside.tasks.deliver.open_points import standing
 from plateside.tasks.finish.series import finish
 from plateside.tasks.finish.shown import finishing
-from tests.shoots.re_lit import SHOOT, frame, make_shoot
+from tests.shoots.re_lit import frame, make_shoot
 
 DARK = (2**-1.5, 2**-1.5, 2**-1.5)
 """1.5 stops under, of the colour of the first light."""
+HALF = 1 / 2
+"""Of each side: none of what is told here is in the pixels' size."""
 WARM = (0.9 * 1.25, 0.9, 0.9 / 1.25)
 
 
 def land(root: Path, name: str, shot: str, pixels: Any, *kinds: str) -> str:
     """A frame of a shot, and the decisions that are made of it."""
     path = root / "frames" / name
-    Image.fromarray(pixels).save(path, quality=96)
+    Image.fromarray(pixels).reduce(round(1 / HALF)).save(path, quality=96)
     identity = content_hash(path)
     rows: list[tuple[str, dict[str, Any]]] = [
         ("frame landed", {"frame": identity, "name": name}),
@@ -53,7 +55,7 @@ def told(root: Path) -> tuple[Any, list[str]]:
 
 
 def test_a_chosen_frame_darker_than_its_shots_test_frame_is_told_by_how_much(tmp_path: Path) -> None:
-    root = make_shoot(tmp_path / "shoot")
+    root = make_shoot(tmp_path / "shoot", share=HALF)
     # as it is taken first, the chosen frame is the good one
     good = read_state(root).heroes["cup"]
     Journal.open(root).append("test frame", shot="cup", frame=good)
@@ -72,7 +74,7 @@ def test_a_chosen_frame_darker_than_its_shots_test_frame_is_told_by_how_much(tmp
 
 
 def test_one_too_far_from_its_test_frame_and_one_too_warm_are_told(tmp_path: Path) -> None:
-    root = make_shoot(tmp_path / "shoot")
+    root = make_shoot(tmp_path / "shoot", share=HALF)
     Journal.open(root).append("test frame", shot="cup", frame=read_state(root).heroes["cup"])
     land(root, "far.jpg", "cup", frame((0.15, 0.15, 0.15), seed=8), "select")
     off, _ = told(root)
@@ -86,7 +88,7 @@ def test_one_too_far_from_its_test_frame_and_one_too_warm_are_told(tmp_path: Pat
 
 
 def test_with_the_good_one_gone_the_other_pictures_tell(tmp_path: Path) -> None:
-    root = make_shoot(tmp_path / "shoot")
+    root = make_shoot(tmp_path / "shoot", share=HALF)
     good = read_state(root).heroes["cup"]
     Journal.open(root).append("test frame", shot="cup", frame=good)
     land(root, "dark.jpg", "cup", frame((0.18, 0.15, 0.125), seed=7), "select")
@@ -114,7 +116,7 @@ def test_by_the_grey_card_in_the_picture_or_in_another_frame_of_the_shot(
     tmp_path: Path, stops: float
 ) -> None:
     """As metered an 18 % card is shown at 0.18 (ISO 12232)."""
-    root = make_shoot(tmp_path / "shoot")
+    root = make_shoot(tmp_path / "shoot", share=HALF)
     level = 0.18 * 2.0**stops
     marked = land(root, "card.jpg", "cup", card(frame((0.6, 0.6, 0.6), seed=3), level), "select")
     Journal.open(root).append("grey card", shot="cup", frame=marked, box=BOX)
@@ -128,7 +130,7 @@ def test_by_the_grey_card_in_the_picture_or_in_another_frame_of_the_shot(
 
 
 def test_a_card_that_can_be_none_or_a_frame_that_is_no_picture_is_passed_over(tmp_path: Path) -> None:
-    root = make_shoot(tmp_path / "shoot")
+    root = make_shoot(tmp_path / "shoot", share=HALF)
     marked = land(root, "card.jpg", "cup", card(frame((0.6, 0.6, 0.6), seed=3), 0.00001))
     Journal.open(root).append("grey card", shot="cup", frame=marked, box=BOX)
     broken = root / "frames" / "broken.jpg"
@@ -144,7 +146,7 @@ def test_a_card_that_can_be_none_or_a_frame_that_is_no_picture_is_passed_over(tm
 
 
 def test_a_damaged_or_older_list_says_nothing_of_it(tmp_path: Path) -> None:
-    root = make_shoot(tmp_path / "shoot", SHOOT)
+    root = make_shoot(tmp_path / "shoot", share=HALF)
     assert told(root) == (None, [])
     path = root / "finished" / "adjustments.json"
     record = json.loads(path.read_text(encoding="utf-8"))
