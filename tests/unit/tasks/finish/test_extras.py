@@ -23,7 +23,7 @@ from tests.shoots.re_lit import LIGHTS, finished_shoot, frame
 @pytest.fixture
 def shoot(tmp_path: Path) -> Path:
     """Three selects finished, and two more frames: another of cup, and one of no shot."""
-    root = finished_shoot(tmp_path / "shoot")
+    root = finished_shoot(tmp_path / "shoot", share=1 / 2)
     for name, shot in (("IMG_0007.jpg", "cup"), ("IMG_0008.jpg", "")):
         Image.fromarray(frame(LIGHTS["near"], seed=len(shot) + 9)).save(root / "frames" / name, quality=96)
         identity = content_hash(root / "frames" / name)

@@ -27,7 +27,7 @@ ZERO = {"brighter_stops": 0, "warmer_mired": 0, "magenta_cc": 0, "turned_degrees
 
 @pytest.fixture
 def finished(tmp_path: Path) -> Path:
-    return finished_shoot(tmp_path / "my shoot")
+    return finished_shoot(tmp_path / "my shoot", share=1 / 2)
 
 
 def last(root: Path) -> int:

@@ -21,7 +21,7 @@ from tests.shoots.re_lit import finished_shoot
 
 @pytest.fixture
 def finished(tmp_path: Path) -> Path:
-    return finished_shoot(tmp_path / "my shoot")
+    return finished_shoot(tmp_path / "my shoot", share=1 / 2)
 
 
 def last(root: Path) -> int:

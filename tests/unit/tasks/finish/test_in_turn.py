@@ -17,7 +17,7 @@ from tests.shoots.re_lit import make_shoot
 
 @pytest.fixture
 def shoot(tmp_path: Path) -> Path:
-    return make_shoot(tmp_path / "my shoot")
+    return make_shoot(tmp_path / "my shoot", share=1 / 2)
 
 
 def under_way(shoot: Path) -> Iterator[None]:
