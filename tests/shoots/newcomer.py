@@ -1,5 +1,6 @@
 """A newcomer's folder: two files by hand and a dozen camera JPEGs, a few of them spoilt."""
 
+import re
 from pathlib import Path
 
 import cv2
@@ -136,15 +137,20 @@ def write_jpeg(
     Image.fromarray(curve[index].astype(np.uint8)).save(path, quality=92, exif=exif)
 
 
-def make_kitchen(root: Path) -> None:
-    """Her folder: two files and a dozen JPEGs, no larger than her channels ask for; every fourth is good."""
-    frames = shoot_folder(root, SHOOT, STUDIO) / "frames"
-    above, angled = scene(1800, 1200, 1), scene(1600, 1200, 2)
+def make_kitchen(root: Path, share: float = 1.0) -> None:
+    """Her folder: two files and a dozen JPEGs, no larger than her channels ask for; every fourth is good.
+
+    share: of each side, of the frames and of the channels.
+    """
+    text = re.sub(r"(?<=_px = )\d+", lambda px: str(round(share * int(px[0]))), SHOOT)
+    frames = shoot_folder(root, text, STUDIO) / "frames"
+    high = round(share * 1200)
+    above, angled = scene(round(share * 1800), high, 1), scene(round(share * 1600), high, 2)
     for number in range(FRAMES):
         linear = above if number < 4 else angled
         stops = (-2.0, 0.05, 0.0, 1.2)[number % 4]
         if number % 4 == 1:
-            linear = np.asarray(cv2.GaussianBlur(linear, (0, 0), 6))
+            linear = np.asarray(cv2.GaussianBlur(linear, (0, 0), 6 * share))
         write_jpeg(frames / f"P{number:04d} é.jpg", linear, stops, number)
     (frames / "notes.jpg").write_text("remember the mint", encoding="utf-8")
     (frames / "empty.jpg").write_bytes(b"")

@@ -12,7 +12,7 @@ from tests.shoots.newcomer import FRAMES, make_kitchen
 @pytest.fixture(scope="module")
 def kitchen(tmp_path_factory: pytest.TempPathFactory) -> Path:
     root = tmp_path_factory.mktemp("made") / "green soup"
-    make_kitchen(root)
+    make_kitchen(root, share=1 / 2)
     return root
 
 
@@ -64,7 +64,7 @@ def test_from_two_files_and_a_dozen_jpegs_to_a_folder_to_publish(
     crops = {(c["shot"], c["channel"]): c for c in delivered["crops"]}  # type: ignore[attr-defined]
     assert len(crops) == 6
     assert all(c["subject_whole"] for c in crops.values())
-    assert {(c["width_px"], c["height_px"]) for (_s, ch), c in crops.items() if ch == "wide"} == {(1600, 900)}
+    assert {(c["width_px"], c["height_px"]) for (_s, ch), c in crops.items() if ch == "wide"} == {(800, 450)}
     for crop in crops.values():
         for file in crop["files"]:
             assert (kitchen / "delivery" / file["path"]).stat().st_size == file["bytes"]
