@@ -80,12 +80,16 @@ def sheet(name: str, width: int, height: int, rng: np.random.Generator, scale: f
         ).astype(np.float32)
     if rng.random() < 0.5:
         source = np.ascontiguousarray(source[:, ::-1])
-    double = np.concatenate([source, source[:, ::-1]], axis=1)
-    double = np.concatenate([double, double[::-1]], axis=0)
-    dy, dx = int(rng.integers(double.shape[0])), int(rng.integers(double.shape[1]))
-    rows = (np.arange(height) + dy) % double.shape[0]
-    columns = (np.arange(width) + dx) % double.shape[1]
-    return np.ascontiguousarray(double[rows][:, columns])
+    rows, columns = (
+        _mirrored(wanted, there, rng) for wanted, there in zip((height, width), source.shape, strict=False)
+    )
+    return np.ascontiguousarray(source[rows][:, columns])
+
+
+def _mirrored(wanted: int, there: int, rng: np.random.Generator) -> NDArray[np.intp]:
+    """So many places in a row of `there`, to and fro, from one by chance."""
+    at = (np.arange(wanted) + int(rng.integers(2 * there))) % (2 * there)
+    return np.minimum(at, 2 * there - 1 - at)
 
 
 def _ellipse(size: int, wide: float, high: float, turn: float) -> Array:

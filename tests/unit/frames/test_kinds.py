@@ -1,5 +1,7 @@
 """What one frame tells of a blur by itself; the truth is how the picture was made."""
 
+from itertools import islice
+
 import cv2
 import numpy as np
 import pytest
@@ -93,7 +95,7 @@ def low_dishes(number: int) -> list[Scene]:
         rows = np.flatnonzero(scene.hero.cover.max(axis=1) > 0.5)
         return bool((rows[-1] - rows[0]) < 0.5 * scene.hero.cover.shape[1])
 
-    return [scene for scene in scenes if low(scene)][:number]
+    return list(islice((scene for scene in scenes if low(scene)), number))
 
 
 def test_a_low_dish_out_of_focus_is_not_kept_for_the_sharp_table_in_its_box() -> None:
