@@ -80,9 +80,7 @@ def sheet(name: str, width: int, height: int, rng: np.random.Generator, scale: f
         ).astype(np.float32)
     if rng.random() < 0.5:
         source = np.ascontiguousarray(source[:, ::-1])
-    rows, columns = (
-        _mirrored(wanted, there, rng) for wanted, there in zip((height, width), source.shape, strict=False)
-    )
+    rows, columns = _mirrored(height, source.shape[0], rng), _mirrored(width, source.shape[1], rng)
     return np.ascontiguousarray(source[rows][:, columns])
 
 

@@ -4,6 +4,7 @@ Every frame is made from that: r (k K + f F), and the ratio of a ball in it is l
 """
 
 from dataclasses import replace
+from functools import cache
 
 import cv2
 import numpy as np
@@ -21,6 +22,7 @@ from plateside.model.shoot import Shot
 from plateside.tasks.report import as_json
 
 Array = NDArray[np.float32]
+Floats = NDArray[np.float64]
 STILL = Registration(np.array([[1.0, 0, 0], [0, 1.0, 0]]), 1.0, 0.0, 0.0, 1.0)
 FROM_LEFT = KnownFill(2.0, "the ball", -0.8, 0.4)
 
@@ -30,6 +32,19 @@ def table(key: float, fill: float, *, noise: float = 0.002, seed: int = 3) -> Ar
 
     On a ball the key gives `key` where it gives most, the fill `fill`.
     """
+    reflectance, by_key = things()
+    picture = reflectance * (key * by_key + fill)[..., None] + grain(seed) * noise
+    return np.asarray(np.maximum(picture, 0.001), np.float32)
+
+
+@cache
+def grain(seed: int) -> Floats:
+    return np.random.default_rng(seed).normal(0, 1, (500, 750, 3))
+
+
+@cache
+def things() -> tuple[Floats, Floats]:
+    """Their colours, and the key's share on them; only to be read."""
     colours = np.random.default_rng(7)
     v, u = np.mgrid[0:500, 0:750].astype(np.float64)
     lit = np.full(u.shape, 0.6)
@@ -45,10 +60,7 @@ def table(key: float, fill: float, *, noise: float = 0.002, seed: int = 3) -> Ar
         shade = np.maximum(-0.8 * p + 0.4 * q + 0.45 * depth, 0)
         lit[on], cast[on] = shade[on], 0
         reflectance[on] = colours.uniform(0.2, 0.8, 3) * [1, 0.9, 0.8]
-    by_key = lit * (1 - cv2.GaussianBlur(cast, (0, 0), 6))
-    light = key * by_key + fill
-    picture = reflectance * light[..., None] + np.random.default_rng(seed).normal(0, noise, (500, 750, 3))
-    return np.asarray(np.maximum(picture, 0.001), np.float32)
+    return reflectance, lit * (1 - cv2.GaussianBlur(cast, (0, 0), 6))
 
 
 @pytest.mark.parametrize("after", [1.2, 1.6, 2.5, 3.0])
