@@ -11,10 +11,12 @@ DOTS = np.array([(x, y) for y in range(40, 480, 80) for x in range(40, 720, 80)]
 
 def dotted(at: NDArray[np.float64], ground: float | NDArray[np.floating] = 0.12) -> NDArray[np.float64]:
     """A grey picture with soft dark dots at these places [px]."""
-    y, x = np.mgrid[0 : SIZE[1], 0 : SIZE[0]]
-    light = np.ones(x.shape)
-    for px, py in at:
-        light *= 1 - 0.8 * np.exp(-((x - px) ** 2 + (y - py) ** 2) / (2 * 3.0**2))
+    light = np.ones(SIZE[::-1])
+    for place in at:
+        across, down = (
+            np.exp(-((np.arange(n) - p) ** 2) / (2 * 3.0**2)) for n, p in zip(SIZE, place, strict=True)
+        )
+        light *= 1 - 0.8 * np.outer(down, across)
     return np.repeat((ground * light)[..., None], 3, axis=2)
 
 
