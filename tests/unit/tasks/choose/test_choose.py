@@ -14,7 +14,8 @@ from plateside.model.errors import InputError
 from plateside.tasks.choose.selects import choose_frames
 from plateside.tasks.set.judge import judge_frames
 from plateside.tasks.set.shot import name_shot, undo_last
-from tests.shoots.folder import STUDIO
+from tests.shoots.folder import STUDIO, shoot_folder
+from tests.shoots.once import copied
 
 SHOOT = """format = 1
 date = "2027-05-01"
@@ -55,18 +56,20 @@ def picture(seed: int, blur: int = 0) -> Image.Image:
     return Image.fromarray(np.clip(base + noise, 0, 255).astype(np.uint8))
 
 
-@pytest.fixture
-def shoot(tmp_path: Path) -> Path:
-    (tmp_path / "studio.toml").write_text(STUDIO, encoding="utf-8")
-    (tmp_path / "shoot.toml").write_text(SHOOT, encoding="utf-8")
-    frames = tmp_path / "frames"
-    frames.mkdir()
+def make_measured(root: Path) -> None:
+    """Three frames of a shot, measured and not judged."""
+    frames = shoot_folder(root, SHOOT, STUDIO) / "frames"
     for name, seed, blur in (("a.jpg", 1, 6), ("b.jpg", 2, 0), ("c.jpg", 3, 4)):
         exif = Image.Exif()
         exif[0x8769] = {0x9003: f"2027:05:01 12:0{seed}:00"}
         picture(seed, blur).save(frames / name, quality=95, exif=exif)
-    name_shot(tmp_path, "whole", ["a.jpg", "b.jpg", "c.jpg"])
-    return tmp_path
+    name_shot(root, "whole", ["a.jpg", "b.jpg", "c.jpg"])
+    judge_frames(root, record=False)
+
+
+@pytest.fixture
+def shoot(tmp_path: Path) -> Path:
+    return copied(tmp_path / "shoot", make_measured)
 
 
 def test_the_sharp_frame_is_hero_and_the_blurred_one_is_left(shoot: Path) -> None:

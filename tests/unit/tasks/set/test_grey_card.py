@@ -16,6 +16,7 @@ from plateside.tasks.set.marks import FrameMarker
 from plateside.tasks.set.press import press
 from plateside.tasks.set.shot import name_shot, undo_last
 from tests.shoots.folder import shoot_folder
+from tests.shoots.once import copied
 from tests.shoots.re_lit import SHOOT, frame
 
 SHOT = "cup"
@@ -35,9 +36,8 @@ def judged(root: Path) -> dict[str, Judged]:
     return {j.frame.name: j for j in judge_frames(root).frames}
 
 
-@pytest.fixture
-def root(tmp_path: Path) -> Path:
-    root = tmp_path / "s"
+def make_judged(root: Path) -> None:
+    """Four frames of a shot, the card in two of them, each judged as it landed."""
     shoot_folder(root, SHOOT)
     bare = np.asarray(frame((1.0, 1.0, 1.0), seed=1))
     level = 0.18 * 2**STOPS_UNDER
@@ -47,7 +47,11 @@ def root(tmp_path: Path) -> Path:
     for name, picture in (("1-before", bare), ("2-card", card), ("3-card", again), ("4-gone", gone)):
         Image.fromarray(picture).save(root / "frames" / f"{name}.jpg", quality=97)
         judge_frames(root)
-    return root
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    return copied(tmp_path / "s", make_judged)
 
 
 def test_a_named_card_is_the_aim_from_then_on_while_it_lies_there(root: Path) -> None:
