@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.interpolate import PchipInterpolator
 from skimage.color import rgb2xyz
 
 from plateside.demo.camera import layers
@@ -16,6 +17,7 @@ from plateside.ground.iso12232 import metered_exposure_s, saturation_share_per_c
 from plateside.ground.srgb import to_linear
 from plateside.ground.temperature import planckian_xy
 from plateside.model.errors import InputError
+from plateside.picture import develop
 from plateside.picture.develop import srgb_encoded, tone
 from tests.unit.picture.scenes import CAMERA, LENS, flat_scene, point_scene
 
@@ -102,6 +104,10 @@ def test_standard_output_point_of_the_curve() -> None:
     # ISO 12232 standard output sensitivity: H = 10 / S stands at 118 of 255
     assert 255.0 * float(tone(np.array(10.0 / 78.0))) == pytest.approx(118.0, abs=0.5)
     assert np.all(np.diff(tone(np.linspace(0, 1, 500))) > 0)
+    # between its points as scipy's monotone cubics run
+    shares = np.linspace(0, 1, 2001)
+    curve = PchipInterpolator(develop._IN, develop._OUT)
+    np.testing.assert_allclose(tone(shares), curve(srgb_encoded(shares)), atol=1e-12)
     x = np.linspace(0, 1, 101)
     assert np.allclose(to_linear(srgb_encoded(x)), x, atol=1e-9)
     # scikit-image's own sRGB decoding: Y of a neutral is its linear value
