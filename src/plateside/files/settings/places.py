@@ -184,11 +184,19 @@ def _named(size: int, name: str) -> tuple[City, ...]:
     """Places whose own name is `name`; in the list of larger ones also those that bear it in another language."""
     own = _own_names(size).get(name, [])
     if not own and name and size == _SIZES[0]:
-        # folding every name takes seconds: first as they stand, which finds most
+        # folding every name takes seconds: first as they stand, which finds most; then those that begin like it
         own = [raw for raw in _raw(size) if any(a.casefold() == name for a in raw["alternatenames"])] or [
-            raw for raw in _raw(size) if any(folded(a) == name for a in raw["alternatenames"])
+            raw
+            for raw in _raw(size)
+            if any(_initial(a[:1]) in ("", name[0]) and folded(a) == name for a in raw["alternatenames"])
         ]
     return tuple(_city(raw) for raw in own)
+
+
+@cache
+def _initial(letter: str) -> str:
+    """What a name folds to begins so; empty: the letter is an accent, a space or a hyphen, and the next one counts."""
+    return folded(letter)[:1]
 
 
 @cache
