@@ -24,9 +24,9 @@ from plateside.model.room import Room, Window
         ("Richmond, VA", "", "US", 37.54, -77.44, "America/New_York"),
         ("Richmond, Victoria", "", "AU", -37.82, 145.0, "Australia/Melbourne"),
         ("Cambridge", "England", "GB", 52.2, 0.12, "Europe/London"),
-        # in another language, from its first letter on: Štýrský Hradec in Czech, Êrîvan in Kurdish
-        ("styrsky hradec", "", "AT", 47.07, 15.44, "Europe/Vienna"),
-        ("erivan", "Armenia", "AM", 40.18, 44.51, "Asia/Yerevan"),
+        # in another language, its first letter with an accent: Ôn-thi̍t-ví-phú in Min Nan, Ĵoan-Pesoo in Esperanto
+        ("on thit vi phu", "", "BE", 51.22, 4.40, "Europe/Brussels"),
+        ("joan pesoo", "", "BR", -7.12, -34.86, "America/Fortaleza"),
     ],
 )
 def test_found(name: str, country: str, code: str, lat: float, lon: float, zone: str) -> None:
