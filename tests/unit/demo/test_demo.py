@@ -45,7 +45,7 @@ def ran(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, DemoReport]:
         patch.setattr(demo, "demo_takes", lambda: takes)
         patch.setattr(demo_scenes, "find_spec", lambda _name: None)
         for module in (demo_scenes, demo_frames):
-            patch.setattr(module, "LONG_SIDE_PX", 1200)
+            patch.setattr(module, "LONG_SIDE_PX", 900)
         return target, run_demo(target)
 
 
