@@ -1,6 +1,7 @@
 """Compile what takes longest to compile, once, before tests run side by side: each worker would do it for itself.
 
-What is compiled is kept beside the source (numba's cache): where nothing has changed this costs a few seconds.
+The light's kernels and the pictures' have none in common: each half has a process of its own. What is compiled is kept
+beside the source (numba's cache): where nothing has changed this costs a few seconds.
 """
 
 import contextlib
@@ -8,6 +9,7 @@ import gc
 import io
 import sys
 import tempfile
+from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -87,9 +89,14 @@ def raws() -> None:
     spread_at(pair, edges.x.astype(np.float32), edges.y.astype(np.float32), edges.angle)
 
 
-if __name__ == "__main__":
-    # numba's types live as long as the process does: going through them again and again finds next to nothing to free
-    gc.disable()
-    light()
+def pictures() -> None:
+    """What finds, judges and develops frames."""
     highlights()
     raws()
+
+
+if __name__ == "__main__":
+    # numba's types live as long as the process does: going through them again and again finds next to nothing to free
+    with ProcessPoolExecutor(2, initializer=gc.disable) as pool:
+        for half in [pool.submit(light), pool.submit(pictures)]:
+            half.result()

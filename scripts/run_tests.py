@@ -134,14 +134,15 @@ def begin(steps: list[tuple[str, list[str]]]) -> Callable[[], list[Step]]:
 def main() -> int:
     pages, static = "--pages" in sys.argv, "--static" in sys.argv
     steps = page_steps() if pages else STATIC + page_steps() if static else TESTS
-    # the tests often wait for a page: what only reads the code is done meanwhile
-    beside = begin([] if pages or static else STATIC)
-    done = []
+    done, beside = [], None
     for name, command in steps:
+        if name == "tests":
+            # they often wait for a page: what only reads the code is done meanwhile
+            beside = begin(STATIC)
         print(f"== {name}: {' '.join(command)}", flush=True)
         done.append(run(name, command))
         print(done[-1].line(), flush=True)
-    done += beside()
+    done += beside() if beside else []
     failed = [step.name for step in done if step.exit_status != 0]
     if (pages or static) and not has_node():
         print(NO_NODE)
