@@ -4,23 +4,26 @@ import contextlib
 import os
 import shutil
 import time
+import weakref
 from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright, expect, sync_playwright
-
-from tests.browser.resting import COUNTING, NOT_MEANWHILE
-from tests.browser.serving import (
-    PATIENT_MS,
-    PAUSE_S,
-    Served,
-    copy_shoot,
-    let_in,
-    let_pages_go_on,
+from playwright.sync_api import (
+    APIRequestContext,
+    Browser,
+    BrowserContext,
+    Error,
+    Page,
+    Playwright,
+    expect,
+    sync_playwright,
 )
+
+from tests.browser.contexts import Contexts
+from tests.browser.serving import PATIENT_MS, PAUSE_S, Served, copy_shoot, let_in, let_pages_go_on
 from tests.browser.shared import SharedServer
 from tests.programs import BROWSERS
 from tests.shoots.judged import make_judged_shoot
@@ -90,6 +93,11 @@ def browser(_playwright: Playwright) -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="session")
+def _contexts(browser: Browser) -> Contexts:
+    return Contexts(browser)
+
+
+@pytest.fixture(scope="session")
 def _made_shoot(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return copied(tmp_path_factory.mktemp("made") / "small-shoot", make_judged_shoot)
 
@@ -136,21 +144,28 @@ def served_once(shoot_once: Path, opened_on: Callable[[Path], Served]) -> Served
     return opened_on(shoot_once)
 
 
+_LETS_IN: "weakref.WeakSet[APIRequestContext]" = weakref.WeakSet()
+"""Asks of contexts that come in first."""
+
+
 def let_in_as_it_goes(page: Page) -> Page:
     """The page comes in at every server of these tests that it is sent to."""
+    context = page.context
 
     def let_in_first(go: Callable[..., Any]) -> Callable[..., Any]:
         def going(url: str, **options: Any) -> Any:
-            let_in(page.context, url)
+            let_in(context, url)
             return go(url, **options)
 
         return going
 
-    asking = page.request
     page.goto = let_in_first(page.goto)  # type: ignore[method-assign]
-    asking.get = let_in_first(asking.get)  # type: ignore[method-assign]
-    asking.post = let_in_first(asking.post)  # type: ignore[method-assign]
-    assert page.request is asking
+    asking = page.request
+    if asking not in _LETS_IN:
+        # the same of all pages of a context
+        _LETS_IN.add(asking)
+        asking.get = let_in_first(asking.get)  # type: ignore[method-assign]
+        asking.post = let_in_first(asking.post)  # type: ignore[method-assign]
     return page
 
 
@@ -179,7 +194,7 @@ def pytest_runtest_makereport(
 
 @pytest.fixture
 def new_page(
-    browser: Browser, request: pytest.FixtureRequest, opened_on: Callable[[Path], Served]
+    _contexts: Contexts, request: pytest.FixtureRequest, opened_on: Callable[[Path], Served]
 ) -> Iterator[Callable[..., Page]]:
     """Makes pages (viewport and context options as keywords); at the end none may have complained.
 
@@ -191,13 +206,8 @@ def new_page(
     contexts = request.node.stash.setdefault(CONTEXTS, [])
 
     def make(*, quiet: bool = False, meanwhile: bool = False, **options: object) -> Page:
-        context = browser.new_context(**{"viewport": LAPTOP, **options})  # type: ignore[arg-type]
-        contexts.append(context)
-        if not meanwhile:
-            context.add_init_script(NOT_MEANWHILE)
-        context.add_init_script(COUNTING)
-        context.set_default_timeout(PATIENT_MS)
-        page = let_in_as_it_goes(context.new_page())
+        page = let_in_as_it_goes(_contexts.page(meanwhile, {"viewport": LAPTOP, **options}))
+        contexts.append(page.context)
         told = ("error", "warning")
         page.on(
             "console",
@@ -215,7 +225,7 @@ def new_page(
 
     yield make
     for context in contexts:
-        context.close()
+        _contexts.give_back(context)
     assert complaints == []
 
 
