@@ -67,6 +67,8 @@ COUNTING = """(() => {
     if (options?.timeout) soon.add(one);
     return idle((left) => { soon.delete(one); action(left); }, options);
   };
+  const base = () => document.querySelector('script[type="module"][src]').src.replace(/js[/].*/, "");
+  window.own = (path) => import(base() + path);
   window.everSaid = [];
   new MutationObserver(() => {
     const words = document.getElementById("say")?.textContent;

@@ -60,9 +60,7 @@ def test_what_is_said_covers_neither_the_word_nor_the_frame(
     page.wait_for_function("() => document.querySelector('#picture').naturalWidth > 0")
     for width, height in SIZES:
         page.set_viewport_size({"width": width, "height": height})
-        page.evaluate(
-            "(words) => import('/static/js/core/say.js').then((m) => m.say(words, null, 1e6))", LONG
-        )
+        page.evaluate("(words) => own('js/core/say.js').then((m) => m.say(words, null, 1e6))", LONG)
         at_rest(page)
         assert page.evaluate(OVER, "#say") == []
         assert page.evaluate(

@@ -48,6 +48,23 @@ def test_axe_finds_nothing_at_the_start(
     finds_nothing(new_page(), of_one_shoot, "start", axe)
 
 
+def test_what_a_page_is_made_of_is_asked_for_once(served_once: Served, page: Page) -> None:
+    asked: list[list[str]] = []
+    page.on("request", lambda request: asked[-1].append(request.url))
+    for name in ("set", "choose", "set"):
+        asked.append([])
+        page.goto(served_once.url + name)
+        at_rest(page)
+    ours = [url for url in asked[0] if "/static/" in url]
+    assert len(ours) > 20
+    assert all("/static/v-" in url for url in ours)
+    # transferSize: nothing of it came over the network (Resource Timing, 4.3)
+    sent = page.evaluate(
+        "performance.getEntriesByType('resource').filter((e) => e.name.includes('/static/') && e.transferSize)"
+    )
+    assert sent == []
+
+
 def finds_nothing(page: Page, served: Served, name: str, axe: Callable[[Page], list[str]]) -> None:
     answer = page.goto(served.url + name)
     assert answer is not None

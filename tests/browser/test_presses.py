@@ -162,7 +162,7 @@ def test_an_open_list_holds_where_the_browser_does_not_tell_that_it_is_open(
     # what was begun by the press has had its turn before this one
     assert page.evaluate(
         """async () => {
-          const { whenLetGo } = await import("/static/js/core/hold.js");
+          const { whenLetGo } = await own("js/core/hold.js");
           whenLetGo(() => { window.drawn = true; });
           await new Promise((resolve) => setTimeout(resolve));
           return !window.drawn;

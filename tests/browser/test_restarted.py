@@ -12,7 +12,7 @@ from tests.browser.serving import Served, lasting_port, serve
 pytestmark = pytest.mark.browser
 
 BEGIN = """async () => {
-  const { work } = await import("/static/js/core/ask.js");
+  const { work } = await own("js/core/ask.js");
   const seen = window.seen = { jobs: [], came: "" };
   window.running = work("/light/year", { day: "2027-07-15" }, (job) => {
     if (job.state !== "running" || seen.jobs.includes(job.job)) return;

@@ -13,7 +13,7 @@ SAY = """async () => {
   below.style = "position: fixed; left: 0; right: 0; bottom: 0; height: 8rem";
   below.onclick = () => { below.textContent = "Pressed"; };
   document.body.append(below);
-  const { say } = await import("/static/js/core/say.js");
+  const { say } = await own("js/core/say.js");
   say("Two rows were moved.", { words: "Undo", do: () => { document.title = "Taken back"; } });
 }"""
 

@@ -63,13 +63,13 @@ def test_where_a_shot_is_in_the_timetable(days: Served, page: Page) -> None:
     open_set(page, days.url)
     for now, good, expected in CASES:
         found = page.evaluate(
-            """async ([shot, now]) => (await import("/static/js/set/clock.js")).standing(shot, Date.parse(now))""",
+            """async ([shot, now]) => (await own("js/set/clock.js")).standing(shot, Date.parse(now))""",
             [shot(good), now],
         )
         light = found["light"]
         assert (found["code"], found["minutes"], light["code"], light["at"][11:16]) == expected, now
     nothing = page.evaluate(
-        """async () => (await import("/static/js/set/clock.js")).standing({ slot: null, light: null }, 0)"""
+        """async () => (await own("js/set/clock.js")).standing({ slot: null, light: null }, 0)"""
     )
     assert nothing is None
     # answers of a server whose clock is 10 s ahead of the page's: [written, asked for, read] in seconds of each
@@ -83,7 +83,7 @@ def test_where_a_shot_is_in_the_timetable(days: Served, page: Page) -> None:
     ]:
         found = page.evaluate(
             """async (answers) => {
-              const clock = new (await import("/static/js/core/server_clock.js")).ServerClock();
+              const clock = new (await own("js/core/server_clock.js")).ServerClock();
               for (const [at, asked, read] of answers)
                 clock.heard(new Date(1000 * at).toISOString(), 1000 * asked, 1000 * read);
               return clock.now(0) / 1000;

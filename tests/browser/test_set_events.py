@@ -18,7 +18,7 @@ PHONE, SIDEWAYS = {"width": 390, "height": 844}, {"width": 844, "height": 390}
 
 
 GAP = """async (words) => {
-  const m = await import("/static/js/set/sizes.js"), of = (s) => document.querySelector(s);
+  const m = await own("js/set/sizes.js"), of = (s) => document.querySelector(s);
   of("#age").textContent = words;
   m.fit(of("#main"), of("#word"), of("#act"), of("#noted"));
   const range = document.createRange();
@@ -190,7 +190,7 @@ def test_keep_again_and_undo_have_the_same_keys_served_once_and_choose(
 ) -> None:
     page = new_page(viewport={"width": 1440, "height": 900}, quiet=True)
     open_set(page, served_once.url)
-    keys = page.evaluate("import('/static/js/set/keys.js').then((m) => m.keysNow())")
+    keys = page.evaluate("own('js/set/keys.js').then((m) => m.keysNow())")
     page.goto(served_once.url + "choose", wait_until="domcontentloaded")
     for name in ("keep", "again", "undo"):
         letter = page.locator(f"#{name}").get_attribute("aria-keyshortcuts") or ""

@@ -31,14 +31,14 @@ def test_again_on_a_frame_that_is_to_be_taken_again_is_seen_and_heard(
     shape, start = shown(page)["shape"], last(served_once.root)
     page.keyboard.press("Escape")  # sound is possible from the first key on
     # and when all sounds are here: a press before that is seen, and not heard
-    page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.unlocked() && m.ready())")
+    page.wait_for_function("() => own('js/set/sounds.js').then((m) => m.unlocked() && m.ready())")
     again.click()
     expect(page.locator("#noted")).to_have_text("Again: noted")
     expect(again).to_have_attribute("aria-pressed", "true")
     expect(keep).to_have_attribute("aria-pressed", "false")
     assert shown(page)["word"] == "Again"
     assert shown(page)["shape"] != shape
-    page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.played.includes('taken'))")
+    page.wait_for_function("() => own('js/set/sounds.js').then((m) => m.played.includes('taken'))")
     # said within the live region that says the word (WCAG 2.2, 4.1.3)
     assert page.locator('[role="status"] #noted').count() == 1
     # a second press says that it is noted, and leaves no row that Undo would take back without anything to see
@@ -69,12 +69,10 @@ def test_what_is_said_covers_nothing_and_goes_with_the_next_press(
         page.set_viewport_size(size)  # type: ignore[arg-type]
         # the page fits its letters to the new size with the screen's next pictures
         at_rest(page)
-        page.evaluate(
-            "import('/static/js/core/say.js').then((m) => m.say('Taken back: the move to one bowl.'))"
-        )
+        page.evaluate("own('js/core/say.js').then((m) => m.say('Taken back: the move to one bowl.'))")
         expect(said).to_contain_text("one bowl")
         assert page.evaluate(OVER, ["#shape", "#word", "#act", "#age", "#shot", "#presses"]) == [], size
-    page.evaluate("import('/static/js/core/say.js').then((m) => m.say('Old words.', null, 600000))")
+    page.evaluate("own('js/core/say.js').then((m) => m.say('Old words.', null, 600000))")
     expect(said).to_have_text("Old words.")
     start = last(served_once.root)
     page.click("[data-press=keep]")

@@ -254,15 +254,15 @@ def test_rule_7_short_sounds_that_can_be_muted_and_are_never_alone(
         "window.AudioContext = class extends AudioContext { constructor() { super(); window.audio = this; } }"
     )
     open_set(page, served_once.url)
-    played = "import('/static/js/set/sounds.js').then((m) => m.played)"
+    played = "own('js/set/sounds.js').then((m) => m.played)"
     frame = put_frame(served_once.root, "seven-a.jpg")
     judge(served_once.root, frame, "good")
     wait_word(page, "Good", frame)
     assert page.evaluate(played) == []  # nothing sounds before she has pressed
     page.mouse.click(600, 500)
     page.keyboard.press("Escape")
-    page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.unlocked())")
-    page.wait_for_function("() => import('/static/js/set/sounds.js').then((m) => m.ready())")
+    page.wait_for_function("() => own('js/set/sounds.js').then((m) => m.unlocked())")
+    page.wait_for_function("() => own('js/set/sounds.js').then((m) => m.ready())")
     page.keyboard.press("Escape")
 
     def heard(word: str) -> set[str]:
@@ -288,7 +288,7 @@ def test_rule_7_short_sounds_that_can_be_muted_and_are_never_alone(
     page.wait_for_function("() => audio !== gone && audio.state === 'running'")
     assert heard("again") == {"change"}
     loud = page.evaluate(played)
-    page.evaluate("import('/static/js/set/sounds.js').then((m) => m.mute(true))")
+    page.evaluate("own('js/set/sounds.js').then((m) => m.mute(true))")
     frame = put_frame(served_once.root, "seven-c.jpg")
     judge(served_once.root, frame, "good")
     wait_word(page, "Good", frame)  # the word comes all the same

@@ -51,10 +51,33 @@ def test_a_changed_script_is_sent_anew_and_an_unchanged_one_is_not(folder: Path)
     assert b"new" in bytes(new.body)
 
 
+def test_a_file_lasts_under_its_version_and_a_new_one_has_another_address(folder: Path) -> None:
+    files, lasts = OwnFiles(folder), "private, max-age=31536000, immutable"
+
+    def kept(place: str) -> str:
+        return asked(files, f"{place.removeprefix('/static/')}/page.js").headers["cache-control"]
+
+    old = files.place()
+    assert (files.place(), kept(old)) == (old, lasts)
+    # RFC 8246, 2: what is immutable is not asked for again, so no other version may ever come under its address
+    (folder / "page.js").write_text("new();\n" * 98)
+    assert kept(old) == "no-cache"
+    new = files.place()
+    assert new != old
+    assert [kept(place) for place in (old, new, "/static/v-0123456789abcdef")] == [
+        "no-cache",
+        lasts,
+        "no-cache",
+    ]
+    assert b"new" in bytes(asked(files, f"{new.removeprefix('/static/')}/page.js").body)
+
+
 def test_what_is_no_script_is_refused_as_any_other_address(folder: Path) -> None:
     (folder.parent / "secret.js").write_text("secret")
     app = Starlette(routes=[Mount("/static", OwnFiles(folder))])
-    for path in ("none.js", "folder.js", "../secret.js", "/etc/x.js", "a" * 5000 + ".js", "x\0.js"):
+    version = OwnFiles(folder).place().removeprefix("/static/")
+    strange = ["none.js", "folder.js", "../secret.js", "/etc/x.js", "a" * 5000 + ".js", "x\0.js"]
+    for path in [*strange, *(f"{version}/{path}" for path in strange), version, f"{version}/"]:
         told: list[int] = []
 
         async def send(message: dict[str, object], told: list[int] = told) -> None:

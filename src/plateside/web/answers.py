@@ -21,6 +21,7 @@ from plateside.tasks.serve.menu import in_menu
 from plateside.tasks.serve.shoots import frames_folder_said
 from plateside.tasks.studio.edit_fields import NotListedError
 from plateside.web.asker import at_desk
+from plateside.web.own_files import OWN_FILES
 from plateside.web.sent import Sent, plain_words, read_json
 from plateside.web.tool import NoShoot, Tool, script_data
 from plateside.web.trouble import trouble_of
@@ -57,6 +58,7 @@ def page(tool: Tool, template: str, stage: str, title: str, **values: Any) -> HT
         title=title,
         at_desk=at_desk(),
         shoot_name=tool.root.resolve().name if tool.root and not values.get("stranger") else "",
+        own="/static" if values.get("stranger") else OWN_FILES.place(),
         **{
             "stranger": False,
             "damaged": [] if values.get("stranger") else damage_now(),

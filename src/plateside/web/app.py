@@ -2,9 +2,7 @@
 
 import contextlib
 import importlib
-import importlib.resources
 from collections.abc import AsyncGenerator, AsyncIterator
-from pathlib import Path
 from typing import Any
 
 from starlette.applications import Starlette
@@ -18,7 +16,7 @@ from plateside.model.errors import InputError
 from plateside.web.answers import endpoint, error_answer, page, turned_away
 from plateside.web.asker import at_desk
 from plateside.web.guard.tablets_may import JOBS, TabletsMay
-from plateside.web.own_files import OwnFiles
+from plateside.web.own_files import OWN_FILES
 from plateside.web.tool import Tool
 from plateside.web.workers.jobs import JobsShown
 from plateside.words.serving import (
@@ -66,7 +64,7 @@ def make_app(tool: Tool) -> Starlette:
         Route("/work", endpoint(tool, _jobs)),
         Route("/work/{job:int}", endpoint(tool, _job)),
         Route("/work/{job:int}/stop", endpoint(tool, _stop), methods=["POST"]),
-        Mount("/static", OwnFiles(Path(str(importlib.resources.files("plateside.web") / "static")))),
+        Mount("/static", OWN_FILES),
     ]
     for name in ROOMS:
         module = importlib.import_module(f"plateside.web.pages.{name}")

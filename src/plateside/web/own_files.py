@@ -2,7 +2,10 @@
 
 import gzip
 import hashlib
+import importlib.resources
 import mimetypes
+import os
+import re
 import stat
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,6 +18,7 @@ from starlette.types import Scope
 # not known to every system's list
 mimetypes.add_type("font/woff2", ".woff2")
 
+_MARKED = re.compile(r"v-([0-9a-f]{16})[/\\](.+)", re.DOTALL)
 _HELD = (".css", ".js", ".svg")
 """A page asks for thirty of these: they are read and packed once, not for every page."""
 
@@ -28,19 +32,50 @@ class _Text:
     mark: str
 
 
+def _stamp(found: os.stat_result) -> tuple[int, int]:
+    return found.st_mtime_ns, found.st_size
+
+
 class OwnFiles(StaticFiles):
-    """Looked up anew each time: no new version is mixed with an old."""
+    """Under the place of their version, or under none: looked up anew each time then."""
 
     def __init__(self, directory: Path) -> None:
         super().__init__(directory=directory)
+        self._home = directory.resolve()
         self._texts: dict[str, _Text] = {}
+        self._version = ""
+        self._stamps: dict[str, tuple[int, int]] = {}
+
+    def place(self) -> str:
+        """Where a page finds the files as they now are: another address once any of them is another.
+
+        So a browser that has them asks for none again from page to page, and never mixes a new version with an old.
+        """
+        stamps = {}
+        for folder, _, names in os.walk(self._home):
+            for name in names:
+                path = Path(folder, name)
+                stamps[str(path)] = _stamp(path.stat())
+        if stamps != self._stamps:
+            known = repr(sorted(stamps.items())).encode()
+            self._version = hashlib.blake2b(known, digest_size=8).hexdigest()
+            self._stamps = stamps
+        return f"/static/v-{self._version}"
 
     async def get_response(self, path: str, scope: Scope) -> Response:
+        marked = _MARKED.fullmatch(path)
+        path = marked[2] if marked else path
         answer = self._text(path, scope) or await super().get_response(path, scope)
         # letters never change under their names: asked for anew, every page would first show other ones
-        lasting = path.endswith(".woff2") and answer.status_code in (200, 304)
+        lasting = path.endswith(".woff2") or (marked is not None and self._is_of(marked[1], path))
+        lasting = lasting and answer.status_code in (200, 304)
         answer.headers["cache-control"] = "private, max-age=31536000, immutable" if lasting else "no-cache"
         return answer
+
+    def _is_of(self, version: str, path: str) -> bool:
+        """Whether the file is still the one of this version."""
+        place, found = self.lookup_path(path)
+        return version == self._version and found is not None and self._stamps.get(place) == _stamp(found)
 
     def _text(self, path: str, scope: Scope) -> Response | None:
         if not path.endswith(_HELD) or scope["method"] not in ("GET", "HEAD"):
@@ -51,7 +86,7 @@ class OwnFiles(StaticFiles):
             return None
         if found is None or not stat.S_ISREG(found.st_mode):
             return None
-        stamp = (found.st_mtime_ns, found.st_size)
+        stamp = _stamp(found)
         text = self._texts.get(place)
         if text is None or text.stamp != stamp:
             plain = Path(place).read_bytes()
@@ -66,3 +101,6 @@ class OwnFiles(StaticFiles):
             headers["content-encoding"] = "gzip"
         kind = mimetypes.guess_type(path)[0]
         return Response(text.packed if packed else text.plain, headers=headers, media_type=kind)
+
+
+OWN_FILES = OwnFiles(Path(str(importlib.resources.files("plateside.web") / "static")))

@@ -27,7 +27,7 @@ export async function unlock() {
   await context.resume();
   await Promise.all(NAMES.map(async (name) => {
     if (loaded.has(name)) return;
-    const file = await fetch(`/static/sounds/${name}.wav`);
+    const file = await fetch(new URL(`../../sounds/${name}.wav`, import.meta.url));
     if (file.ok) loaded.set(name, await context.decodeAudioData(await file.arrayBuffer()));
   }));
 }
