@@ -13,41 +13,70 @@ _FEW = 1.0
 """Weight of sources at which they count as much as all that lies further off: about a bright pixel."""
 
 
-def flowed(sums: Floats, lost: NDArray[np.bool_]) -> Floats:
-    """Weighted sums (rows, columns, levels, values and weight) as values and trust, carried on through `lost` cells.
+def flowed(sums: Floats, lost: NDArray[np.bool_], least: Floats, across: int) -> Floats:
+    """Weighted sums (rows, columns, bins, values and weight) as values and trust, carried on through `lost` cells.
+
+    least  what a lost cell's values must come up to, to be given to it; broadcast to (rows, columns, bins, values)
+
+    across  bins to either side from which a cell is given something
 
     A ring of cells around is filled as well, for reading between them.
     """
     weight = sums[..., -1:]
     known = weight[..., 0] >= _FEW
     values = np.where(known[..., None], sums[..., :-1] / np.maximum(weight, _FEW), 0).astype(np.float32)
-    for _ in range(sum(sums.shape[:3])):
-        taken = _ring(values, known, lost & ~known)
-        if not taken.any():
+    trust = known.astype(np.float32)
+    _carry(values, trust, np.argwhere(lost & ~known), np.broadcast_to(least, values.shape), across)
+    return np.concatenate([values, trust[..., None]], axis=-1)
+
+
+@njit(cache=True)
+def _carry(values: Floats, trust: Floats, wanted: NDArray[np.int64], least: Floats, across: int) -> None:
+    """Wanted cells (n, 3) that touch known ones are given their mean, in place, ring by ring; then one ring more."""
+    while True:
+        left, taken = 0, 0
+        means = np.empty((len(wanted), values.shape[3]), np.float32)
+        for n in range(len(wanted)):
+            i, j, k = wanted[n]
+            if _mean_about(values, trust, (i, j, k), across, least[i, j, k], means[taken]):
+                # those taken first, so that none of this ring is heard in it
+                wanted[n], wanted[taken] = wanted[taken].copy(), wanted[n].copy()
+                taken += 1
+            else:
+                left += 1
+        for n in range(taken):
+            i, j, k = wanted[n]
+            values[i, j, k], trust[i, j, k] = means[n], 1
+        wanted = wanted[taken:]
+        if taken == 0 or left == 0:
             break
-        known = known | taken
-    taken = _ring(values, known, ~known)
-    return np.concatenate([values, (known | taken)[..., None]], axis=-1).astype(np.float32)
+    known = trust.copy()
+    any_is_enough = np.full(values.shape[3], -np.inf, np.float32)
+    for i in range(known.shape[0]):
+        for j in range(known.shape[1]):
+            for k in range(known.shape[2]):
+                if known[i, j, k] == 0 and _mean_about(
+                    values, known, (i, j, k), across, any_is_enough, values[i, j, k]
+                ):
+                    trust[i, j, k] = 1
 
 
-def _ring(values: Floats, known: NDArray[np.bool_], wanted: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """Give each wanted cell that touches known ones their mean, in place; which those are."""
-    taken = np.zeros_like(known)
-    means = values.copy()
-    for i, j, k in np.argwhere(wanted & _touched(known)):
-        near = np.s_[max(i - 1, 0) : i + 2, max(j - 1, 0) : j + 2, max(k - 1, 0) : k + 2]
-        means[i, j, k] = values[near][known[near]].mean(axis=0)
-        taken[i, j, k] = True
-    values[...] = means
-    return taken
-
-
-def _touched(known: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    for axis in range(3):
-        wide = np.pad(known, [(int(n == axis), int(n == axis)) for n in range(3)])
-        wide = np.moveaxis(wide, axis, 0)
-        known = np.moveaxis(wide[:-2] | wide[1:-1] | wide[2:], 0, axis)
-    return known
+@njit(cache=True)
+def _mean_about(
+    values: Floats, trust: Floats, at: tuple[int, int, int], across: int, least: Floats, out: Floats
+) -> bool:
+    """The mean of the known cells that touch this one and come up to `least`; whether there is any."""
+    i, j, k = at
+    total, count = np.zeros(len(out), np.float32), 0
+    for y in range(max(i - 1, 0), min(i + 2, trust.shape[0])):
+        for x in range(max(j - 1, 0), min(j + 2, trust.shape[1])):
+            for z in range(max(k - across, 0), min(k + across + 1, trust.shape[2])):
+                if trust[y, x, z] > 0 and (values[y, x, z] >= least).all():
+                    total += values[y, x, z]
+                    count += 1
+    if count > 0:
+        out[:] = total / np.float32(count)
+    return count > 0
 
 
 def filled(sums: Floats) -> Floats:

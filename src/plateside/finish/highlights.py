@@ -1,15 +1,12 @@
 """Colours of which the sensor lost one or two channels, rebuilt from the channels that remain.
 
-Two ratios make a colour. Where one channel is clipped the ratio of the two others still tells which surface it is, so
-the lost one follows from places with the same ratio at which it is whole: a bilateral grid (J. Chen, S. Paris,
-F. Durand, "Real-time edge-aware image processing with the bilateral grid", 2007) over place and that ratio, its gaps
-filled from coarser grids (push and pull: S. Gortler et al., "The lumigraph", 1996), so that near places speak before
-far ones, and nothing has a seam. Where two are clipped, both ratios flow in from where less is lost, through the cells
-of a grid over place and the level of the third: along a shaded surface it changes step by step, to another surface it
-jumps, and nothing flows. Where nothing of that colour is whole anywhere in the frame, a lost green is taken as the mean
-of red and blue, a lost red or blue as green, two lost ones as no less than the third, and none as less than the level
-at which it was lost: that is what most food does. Where all three are gone the picture is white, as bright as what
-surrounds it was when it lost the last one.
+Where one channel is clipped, the ratio of the two others tells (see `one_lost`). Where two are clipped, both ratios
+flow in from where less is lost, through the cells of a grid over place and the level of the third: along a shaded
+surface it changes step by step, to another surface it jumps, and nothing flows; nor does a colour that would have
+less of a lost channel than was counted. Where nothing of that colour is whole anywhere in the frame, a lost green is
+taken as the mean of red and blue, a lost red or blue as green, two lost ones as no less than the third, and none as
+less than the level at which it was lost: that is what most food does. Where all three are gone the picture is white,
+as bright as what surrounds it was when it lost the last one, by those whose colour was told.
 """
 
 from concurrent.futures import ThreadPoolExecutor
@@ -20,30 +17,31 @@ from numba import get_num_threads, njit, prange
 from numpy.typing import NDArray
 
 from plateside.finish.grids import Floats, filled, flowed, read
+from plateside.finish.one_lost import (
+    BOUND_STEP,
+    DARKEST,
+    ENOUGH,
+    FURTHEST,
+    WHOLE_TO,
+    Counts,
+    Learnt,
+    alone,
+    from_two,
+    learnt_of_one,
+    usual,
+)  # fmt: skip
 
-Counts = NDArray[np.uint16] | Floats
 _BAND_ROWS = 128
-WHOLE_TO, LOST_FROM = 0.97, 0.99
-"""Shares of saturation: below the first a channel is trusted, from the second it is lost; photon noise lies between."""
-_FURTHEST = 16.0
-"""A channel is rebuilt to no more than this many times its saturation."""
+LOST_FROM = 0.99
+"""Share of saturation from which a channel is lost; between WHOLE_TO and this lies photon noise."""
 WHITE_FROM, WHITE_AT = 0.98, 0.995
 """Of the last channel: so late the colour fades to white."""
 _CELLS, _SMALLEST_CELL_PX = 96, 12
-_RATIO_BINS, _RATIO_STEP = 240, 0.03
-"""Of the natural logarithm of a ratio, about zero."""
 _LEVEL_BINS, _LEVEL_STEP = 28, 0.25
-_SAMPLES = 3_000_000
+_SAMPLES = 1_000_000
 """Pixels that are looked at; more would tell no more."""
-_DARKEST = 0.004
 _LEAST_TOLD = 0.7
 """Of what was counted of a lost channel: told to be less, it is not believed; half way to as much, wholly."""
-_BESIDE_PX, _STEP, _STEP_DARK = 2, 0.3, 0.03
-_OF_AN_EDGE = 0.001
-"""How far to either side interpolation mixes; by what share of its light, and by what light besides, the two sides may
-differ within one surface; and what a place counts where they do: without anything else, many are heard."""
-_ENOUGH = 0.05
-"""Share of a cell that must be one surface: the soft edge between two is less, and no bridge from one to the other."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,8 +49,8 @@ class Known:
     """What the frame's whole colours tell of its lost ones; each grid ends in (values ..., trust)."""
 
     cell_px: int
-    one: Floats
-    """(3, rows, columns, ratio, 2): for each lost channel, log of it over the sum of the others"""
+    one: Learnt
+    """of one lost channel, in cells twice as wide"""
     two: Floats
     """(3, rows, columns, level, 3): for each channel left, log of the next two over it"""
     white: Floats
@@ -73,25 +71,23 @@ def known_colours(rgb: Counts, gain: Floats, top: Floats, luminance: Floats) -> 
     height, width = rgb.shape[:2]
     cell = max(-(-max(height, width) // _CELLS), _SMALLEST_CELL_PX)
     rows, columns = -(-height // cell), -(-width // cell)
-    step = max(int(np.sqrt(height * width / _SAMPLES)), 1)
-    one = np.zeros((3, rows, columns, _RATIO_BINS, 2), np.float32)
+    step = max(round(float(np.sqrt(height * width / _SAMPLES))), 1)
     two = np.zeros((3, rows, columns, _LEVEL_BINS, 3), np.float32)
     white = np.zeros((rows, columns, 1, 2), np.float32)
-    known = Known(cell, one, two, white)
-    for channel in range(3):
-        if any(classes[c] for c in range(1, 8) if c >> channel & 1):
-            _one_sources(rgb, gain, top, channel, step, cell, one[channel])
-            one[channel] = filled(_across(one[channel]))
+    lost_ones = [c for c in range(3) if any(classes[kind] for kind in range(1, 8) if kind >> c & 1)]
+    one = learnt_of_one(rgb, gain, top, lost_ones, step, 2 * cell)
     for left in range(3):
         others = 7 & ~(1 << left)
         if classes[others] or classes[7]:
             lost = np.zeros((rows, columns, _LEVEL_BINS), np.float32)
             _two_sources(rgb, gain, top, left, step, cell, one, two[left], lost)
-            two[left] = flowed(two[left], lost >= _ENOUGH * (cell / step) ** 2)
+            levels = np.log(top[left]) + (np.arange(_LEVEL_BINS) - _LEVEL_BINS + 1) * _LEVEL_STEP
+            least = np.log(np.roll(top, -left)[1:]) - levels[:, None] - BOUND_STEP
+            two[left] = flowed(two[left], lost >= ENOUGH * (cell / step) ** 2, least.astype(np.float32), 1)
     if classes[7]:
         _white_sources(rgb, gain, top, luminance, step, cell, one, two, white)
         white[...] = filled(white)
-    return known
+    return Known(cell, one, two, white)
 
 
 def rebuilt(
@@ -144,53 +140,10 @@ def _classes(rgb: Counts, gain: Floats, limit: Floats) -> NDArray[np.int64]:
 
 
 @njit(cache=True, inline="always")
-def _ratio(a: float, b: float) -> float:
-    """Place of log(a / b) in the grid [bins]; a little is added, so that noise near black does not count."""
-    place = np.log((a + 0.002) / (b + 0.002)) / _RATIO_STEP + (_RATIO_BINS - 1) / 2
-    return float(min(max(place, 0.0), _RATIO_BINS - 1.001))
-
-
-@njit(cache=True, inline="always")
 def _level(share: float) -> float:
     """Place of a level, as a share of saturation, in the grid [bins]."""
     place = np.log(max(share, 1e-6)) / _LEVEL_STEP + _LEVEL_BINS - 1
     return float(min(max(place, 0.0), _LEVEL_BINS - 1.001))
-
-
-@njit(cache=True, inline="always")
-def _alone(rgb: Counts, gain: Floats, y: int, x: int) -> float:
-    """1 within one surface; _OF_AN_EDGE where its two sides differ: a mixture is neither's colour."""
-    up, down = max(y - _BESIDE_PX, 0), min(y + _BESIDE_PX, rgb.shape[0] - 1)
-    left, right = max(x - _BESIDE_PX, 0), min(x + _BESIDE_PX, rgb.shape[1] - 1)
-    for c in range(3):
-        for one, two in ((rgb[up, x, c], rgb[down, x, c]), (rgb[y, left, c], rgb[y, right, c])):
-            if abs(one * gain[c] - two * gain[c]) > _STEP * 0.5 * (one + two) * gain[c] + _STEP_DARK:
-                return _OF_AN_EDGE
-    return 1.0
-
-
-@njit(cache=True, parallel=True)
-def _one_sources(
-    rgb: Counts, gain: Floats, top: Floats, lost: int, step: int, cell: int, grid: Floats
-) -> None:
-    height, width = rgb.shape[:2]
-    a, b = (lost + 1) % 3, (lost + 2) % 3
-    for i in prange(grid.shape[0]):
-        for y in range(i * cell, min((i + 1) * cell, height), step):
-            for x in range(0, width, step):
-                v, va, vb = rgb[y, x, lost] * gain[lost], rgb[y, x, a] * gain[a], rgb[y, x, b] * gain[b]
-                if v >= WHOLE_TO * top[lost] or va >= WHOLE_TO * top[a] or vb >= WHOLE_TO * top[b]:
-                    continue
-                if v < _DARKEST or va < 0 or vb < 0 or va + vb < 2 * _DARKEST:
-                    continue
-                weight = (v / top[lost]) ** 2 * _alone(rgb, gain, y, x)
-                log_ratio = np.log(v / (va + vb))
-                place = _ratio(va, vb)
-                k = int(place)
-                for n in range(2):
-                    share = weight * (place - k if n else 1 - place + k)
-                    grid[i, x // cell, k + n, 0] += share * log_ratio
-                    grid[i, x // cell, k + n, 1] += share
 
 
 @njit(cache=True, parallel=True)
@@ -201,7 +154,7 @@ def _two_sources(
     left: int,
     step: int,
     cell: int,
-    one: Floats,
+    one: Learnt,
     grid: Floats,
     lost: Floats,
 ) -> None:
@@ -211,18 +164,18 @@ def _two_sources(
         for y in range(i * cell, min((i + 1) * cell, height), step):
             for x in range(0, width, step):
                 va, vc, vd = rgb[y, x, left] * gain[left], rgb[y, x, c] * gain[c], rgb[y, x, d] * gain[d]
-                if va >= WHOLE_TO * top[left] or va < _DARKEST or vc < _DARKEST or vd < _DARKEST:
+                if va >= WHOLE_TO * top[left] or va < DARKEST or vc < DARKEST or vd < DARKEST:
                     continue
                 gone_c, gone_d = vc >= WHOLE_TO * top[c], vd >= WHOLE_TO * top[d]
                 if gone_c and gone_d:
-                    lost[i, x // cell, round(_level(va / top[left]))] += _alone(rgb, gain, y, x)
+                    lost[i, x // cell, round(_level(va / top[left]))] += alone(rgb, gain, y, x)
                     continue
                 if gone_c:
-                    vc = _from_two(one, c, vc, va, vd, left, top[c], y / cell - 0.5, x / cell - 0.5)
+                    vc = from_two(one, c, vc, va, vd, left, top[c], y / cell - 0.5, x / cell - 0.5)
                 if gone_d:
-                    vd = _from_two(one, d, vd, va, vc, left, top[d], y / cell - 0.5, x / cell - 0.5)
+                    vd = from_two(one, d, vd, va, vc, left, top[d], y / cell - 0.5, x / cell - 0.5)
                 # what is nearly lost itself stands next to what is lost
-                weight = (min(vc / top[c], 1.0) * min(vd / top[d], 1.0)) ** 2 * _alone(rgb, gain, y, x)
+                weight = (min(vc / top[c], 1.0) * min(vd / top[d], 1.0)) ** 4 * alone(rgb, gain, y, x)
                 place = _level(va / top[left])
                 k = int(place)
                 for n in range(2):
@@ -235,10 +188,11 @@ def _two_sources(
 @njit(cache=True, parallel=True)
 def _white_sources(
     rgb: Counts, gain: Floats, top: Floats, luminance: Floats, step: int, cell: int,
-    one: Floats, two: Floats, grid: Floats,
+    one: Learnt, two: Floats, grid: Floats,
 ) -> None:  # fmt: skip
     height, width = rgb.shape[:2]
     for i in prange(grid.shape[0]):
+        work = np.empty((3, 3))
         for y in range(i * cell, min((i + 1) * cell, height), step):
             for x in range(0, width, step):
                 least, most = 2.0, 0.0
@@ -247,35 +201,12 @@ def _white_sources(
                     least, most = min(least, share), max(most, share)
                 if least < 0.6 or least >= WHOLE_TO or most < LOST_FROM:
                     continue
-                r, g, b = _whole(rgb, gain, top, luminance, cell, one, two, grid, y, x)
+                r, g, b, sure = _whole(rgb, gain, top, luminance, cell, one, two, grid, y, x, work)
                 light = luminance[0] * r + luminance[1] * g + luminance[2] * b
                 if light > 0:
-                    weight = least**8 * _alone(rgb, gain, y, x)
+                    weight = least**8 * max(sure, 0.001) * alone(rgb, gain, y, x)
                     grid[i, x // cell, 0, 0] += weight * np.log(light / least)
                     grid[i, x // cell, 0, 1] += weight
-
-
-def _across(grid: Floats) -> Floats:
-    """Neighbouring ratios lent to each other: a quarter either side."""
-    wide = np.pad(grid, ((0, 0), (0, 0), (1, 1), (0, 0)))
-    return wide[:, :, 1:-1] * np.float32(0.5) + (wide[:, :, :-2] + wide[:, :, 2:]) * np.float32(0.25)
-
-
-@njit(cache=True)
-def _from_two(
-    one: Floats, lost: int, v: float, v1: float, v2: float, first: int, top: float, i: float, j: float
-) -> float:
-    """A lost channel from the two that are left: `v1` of channel `first`, `v2` of the other."""
-    va, vb = (v1, v2) if first == (lost + 1) % 3 else (v2, v1)
-    va, vb = max(va, 0.0), max(vb, 0.0)
-    both = max(va + vb, 1e-6)
-    place = _ratio(va, vb)
-    trust = read(one[lost], i, j, place, 1, False)
-    log_ratio = read(one[lost], i, j, place, 0, True)
-    # green from the mean of its neighbours in the spectrum, red or blue from green: a = lost + 1
-    usual = 0.5 * both if lost == 1 else va if lost == 0 else vb
-    estimate = both * np.exp(log_ratio + (1 - min(trust, 1.0)) * np.log(max(usual, 1e-6) / both))
-    return float(max(v, min(estimate, _FURTHEST * top)))
 
 
 @njit(cache=True)
@@ -295,11 +226,12 @@ def _mean_around(rgb: Counts, gain: Floats, y: int, x: int, c: int, share: float
 @njit(cache=True)
 def _whole(
     rgb: Counts, gain: Floats, top: Floats, luminance: Floats, cell: int,
-    one: Floats, two: Floats, white: Floats, y: int, x: int,
-) -> tuple[float, float, float]:  # fmt: skip
-    """A pixel's balanced colour with what it lost given back."""
-    v = np.empty(3)
-    gone = np.empty(3)
+    one: Learnt, two: Floats, white: Floats, y: int, x: int,
+    work: NDArray[np.float64],
+) -> tuple[float, float, float, float]:  # fmt: skip
+    """A pixel's balanced colour with what it lost given back, and how far that is trusted."""
+    sure = 1.0
+    v, gone, told = work[0], work[1], work[2]
     # a bare 0 is a type of its own to numba: all that is called with it would be compiled twice
     left = int(np.int64(0))
     for c in range(3):
@@ -311,7 +243,7 @@ def _whole(
             left = c
     share = v[left] / top[left]
     if gone[0] + gone[1] + gone[2] == 0:
-        return v[0], v[1], v[2]
+        return v[0], v[1], v[2], sure
     i, j = (y + 0.5) / cell - 0.5, (x + 0.5) / cell - 0.5
     c, d = (left + 1) % 3, (left + 2) % 3
     vc, vd = v[c], v[d]
@@ -319,7 +251,7 @@ def _whole(
         base = _mean_around(rgb, gain, y, x, left, share)
         place = _level(base / top[left])
         trust = min(3 * read(two[left], i, j, place, 2, False), 1.0)
-        told = np.zeros(2)
+        told[:] = 0
         for n in range(2):
             lost = c if n == 0 else d
             if trust > 0:
@@ -328,14 +260,16 @@ def _whole(
                 # what is told to be darker than was counted is another surface's colour, which has flowed in
                 believed = (np.exp(told[n]) / max(v[lost], 1e-6) - _LEAST_TOLD) / (1 - _LEAST_TOLD) * 2
                 trust *= min(max(believed, 0.0), 1.0)
+        sure = trust
         for n in range(2):
             lost, other = (c, d) if n == 0 else (d, c)
             # at the moment at which the other was lost they could still be compared
-            alone = _from_two(one, lost, v[lost], v[left], v[other], left, top[lost], i, j)
-            estimate = np.log(max(alone, base))
+            compared = from_two(one, lost, v[lost], v[left], v[other], left, top[lost], i, j)
+            pair = (v[d], v[left]) if n == 0 else (v[left], v[c])
+            estimate = np.log(max(max(usual(lost, pair[0], pair[1]), v[lost]), max(base, 1e-6)))
             estimate += trust * (told[n] - estimate)
-            lifted = max(v[lost], min(np.exp(estimate), _FURTHEST * top[lost]))
-            lifted = gone[other] * lifted + (1 - gone[other]) * alone
+            lifted = max(v[lost], min(np.exp(estimate), FURTHEST * top[lost]))
+            lifted = gone[other] * lifted + (1 - gone[other]) * compared
             given = v[lost] + gone[lost] * (lifted - v[lost])
             if n == 0:
                 vc = given
@@ -349,9 +283,9 @@ def _whole(
             short = max(least - light - luminance[left] * base, 0.0) * (1 - trust) * gone[c] * gone[d]
             vc, vd = vc * (1 + short / light), vd * (1 + short / light)
     elif gone[c] > 0:
-        vc += gone[c] * (_from_two(one, c, vc, v[left], vd, left, top[c], i, j) - vc)
+        vc += gone[c] * (from_two(one, c, vc, v[left], vd, left, top[c], i, j) - vc)
     elif gone[d] > 0:
-        vd += gone[d] * (_from_two(one, d, vd, v[left], vc, left, top[d], i, j) - vd)
+        vd += gone[d] * (from_two(one, d, vd, v[left], vc, left, top[d], i, j) - vd)
     v[c], v[d] = vc, vd
     all_gone = (share - WHITE_FROM) / (WHITE_AT - WHITE_FROM)
     if all_gone > 0:
@@ -363,15 +297,16 @@ def _whole(
         light = max(light, max(top[0], max(top[1], top[2])))
         for n in range(3):
             v[n] += all_gone * (light - v[n])
-    return v[0], v[1], v[2]
+    return v[0], v[1], v[2], sure
 
 
 @njit(cache=True, nogil=True)
 def _rebuild(
     rgb: Counts, gain: Floats, top: Floats, luminance: Floats, matrix: Floats,
-    one: Floats, two: Floats, white: Floats, at: tuple[int, int, int], out: Floats,
+    one: Learnt, two: Floats, white: Floats, at: tuple[int, int, int], out: Floats,
 ) -> None:  # fmt: skip
     first, left, cell = at
+    work = np.empty((3, 3))
     zero = np.float32(0)
     limit = top * np.float32(WHOLE_TO)
     for i in range(out.shape[0]):
@@ -382,7 +317,7 @@ def _rebuild(
             g = max(np.float32(rgb[y, x, 1]) * gain[1], zero)
             b = max(np.float32(rgb[y, x, 2]) * gain[2], zero)
             if r >= limit[0] or g >= limit[1] or b >= limit[2]:
-                wr, wg, wb = _whole(rgb, gain, top, luminance, cell, one, two, white, y, x)
+                wr, wg, wb, _ = _whole(rgb, gain, top, luminance, cell, one, two, white, y, x, work)
                 r, g, b = np.float32(wr), np.float32(wg), np.float32(wb)
             for n in range(3):
                 out[i, j, n] = matrix[n, 0] * r + matrix[n, 1] * g + matrix[n, 2] * b
