@@ -2,7 +2,8 @@
 
     python -m bench rendering [megapixels]
 
-A simulated raw of 24 megapixels (or as many as are given), at ISO 100 and, for noise apart, at ISO 1600; each way in a
+A simulated raw of 24 megapixels (or as many as are given), at ISO 100 and, for noise apart, at ISO 1600, and once
+exposed so long that 5 % of green is clipped, to be held against the base, where next to nothing is; each way in a
 process of its own, after one that compiles the kernels. Bare: LibRaw's own development to 16 bits and libvips' TIFF.
 The base is what a run does to one select besides: measured small, developed whole, matched, curve, TIFF. The lens has
 all three faults, so each colour is moved by itself. The best demosaic that LibRaw has without a GPL pack (DHT) is told
@@ -25,6 +26,7 @@ _WAYS = {
     "bare": "bare",
     "best demosaic, bare": "best",
     "base": "base",
+    "5 % of green clipped": "clipped",
     "straightened": "turned",
     "lens": "lens",
     "noise": "noise",
@@ -43,9 +45,9 @@ def main() -> None:
         paths = _written(Path(folder), megapixels)
         bare = 0.0
         for name, way in (("compiling", "noise"), *_WAYS.items()):
-            if way in ("turned", "lens"):
-                _run(way, paths["base"])  # compiled too
-            found = _run(way, paths["noise" if way == "noise" else "base"])
+            if way in ("turned", "lens", "clipped"):
+                _run(way, paths.get(way, paths["base"]))  # compiled too
+            found = _run(way, paths[way if way in paths else "base"])
             bare = bare or (found["cpu_s"] if way == "bare" else 0.0)
             if name != "compiling":
                 times = f"{found['cpu_s'] / bare:5.2f} times the bare calls"
@@ -126,10 +128,15 @@ def _written(folder: Path, megapixels: float) -> dict[str, Path]:
     codes = np.asarray(cv2.resize(photograph("coffee"), size, interpolation=cv2.INTER_CUBIC), np.uint8)
     table = to_linear(np.arange(256) / 255).astype(np.float32)
     found = {}
-    for name, electrons in (("base", 40_000.0), ("noise", 2_500.0)):
+    longer = 1 / float(np.percentile(table[codes[::8, ::8, 1]], 95))
+    for name, electrons, gain in (
+        ("base", 40_000.0, 1.0),
+        ("noise", 2_500.0, 1.0),
+        ("clipped", 40_000.0, longer),
+    ):
         counts = np.concatenate(
             [
-                dng.mosaic_of(table[codes[y : y + 256]], electrons=electrons, seed=y)
+                dng.mosaic_of(table[codes[y : y + 256]], gain=gain, electrons=electrons, seed=y)
                 for y in range(0, size[1], 256)
             ]
         )

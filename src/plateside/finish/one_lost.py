@@ -27,6 +27,8 @@ _RATIO_BINS, _RATIO_STEP = 120, 0.06
 """Of the natural logarithm of a ratio, about zero."""
 _BOUNDS, BOUND_STEP, _LOWEST_BOUND = 10, 0.35, -1.5
 """Of the logarithm of a lost channel over the sum of the others: a source counts for all bounds below its own."""
+_SLACK = 0.05
+"""By so much a texture may have less of a channel than its lost places beside have at the least."""
 DARKEST = 0.004
 _BESIDE_PX, _STEP, _STEP_DARK = 2, 0.3, 0.03
 _OF_AN_EDGE = 0.001
@@ -109,7 +111,7 @@ def _on_the_same(grid: Floats, lost: Floats, many: float) -> Floats:
     Those lie in the same cells as some that are lost, and have as much of it as these have at the least.
     """
     there = lost[..., 1] >= ENOUGH * many
-    least = np.where(there, lost[..., 0] / np.maximum(lost[..., 1], 1e-9) - BOUND_STEP, 0).astype(np.float32)
+    least = np.where(there, lost[..., 0] / np.maximum(lost[..., 1], 1e-9) - _SLACK, 0).astype(np.float32)
     found = flowed(_beside(grid, there, least), there, least[..., None], 0)
     _with_sheen(found, lost[..., 1])
     return found
