@@ -201,7 +201,7 @@ def _white_sources(
                     least, most = min(least, share), max(most, share)
                 if least < 0.6 or least >= WHOLE_TO or most < LOST_FROM:
                     continue
-                r, g, b, sure = _whole(rgb, gain, top, luminance, cell, one, two, grid, y, x, work)
+                r, g, b, sure = _whole(rgb, gain, top, luminance, cell, one, two, grid, (y, x), work)
                 light = luminance[0] * r + luminance[1] * g + luminance[2] * b
                 if light > 0:
                     weight = least**8 * max(sure, 0.001) * alone(rgb, gain, y, x)
@@ -226,10 +226,10 @@ def _mean_around(rgb: Counts, gain: Floats, y: int, x: int, c: int, share: float
 @njit(cache=True)
 def _whole(
     rgb: Counts, gain: Floats, top: Floats, luminance: Floats, cell: int,
-    one: Learnt, two: Floats, white: Floats, y: int, x: int,
-    work: NDArray[np.float64],
+    one: Learnt, two: Floats, white: Floats, at: tuple[int, int], work: NDArray[np.float64],
 ) -> tuple[float, float, float, float]:  # fmt: skip
     """A pixel's balanced colour with what it lost given back, and how far that is trusted."""
+    y, x = at
     sure = 1.0
     v, gone, told = work[0], work[1], work[2]
     # a bare 0 is a type of its own to numba: all that is called with it would be compiled twice
@@ -317,7 +317,7 @@ def _rebuild(
             g = max(np.float32(rgb[y, x, 1]) * gain[1], zero)
             b = max(np.float32(rgb[y, x, 2]) * gain[2], zero)
             if r >= limit[0] or g >= limit[1] or b >= limit[2]:
-                wr, wg, wb, _ = _whole(rgb, gain, top, luminance, cell, one, two, white, y, x, work)
+                wr, wg, wb, _ = _whole(rgb, gain, top, luminance, cell, one, two, white, (y, x), work)
                 r, g, b = np.float32(wr), np.float32(wg), np.float32(wb)
             for n in range(3):
                 out[i, j, n] = matrix[n, 0] * r + matrix[n, 1] * g + matrix[n, 2] * b
