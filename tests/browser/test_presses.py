@@ -182,7 +182,7 @@ def test_what_another_screen_wrote_is_heard_after_a_lost_connection_though_a_pre
     page.add_init_script(LISTENING)
     page.goto(served.url + "choose")
     at_rest(page)
-    live = "import('/static/js/core/live.js')"
+    live = "own('js/core/live.js')"
     page.evaluate(
         f"{live}.then((m) => {{ window.rows = []; m.on('row', ({{ n }}) => window.rows.push(n)); }})"
     )
@@ -192,7 +192,7 @@ def test_what_another_screen_wrote_is_heard_after_a_lost_connection_though_a_pre
     journal.append("kept", frame=frame)
     row = journal.last_number()
     page.evaluate(
-        "(frame) => import('/static/js/core/press.js').then((m) => m.press('again', { frame })).catch(() => {})",
+        "(frame) => own('js/core/press.js').then((m) => m.press('again', { frame })).catch(() => {})",
         frame,
     )
     assert page.evaluate(f"{live}.then((m) => m.seenRow())") == row

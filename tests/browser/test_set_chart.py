@@ -1,4 +1,4 @@
-"""A frame of a colour chart on the set page: said as what it is, not kept, a picture once you say its shot."""
+"""A frame of a colour chart on the pages: said as what it is, not kept, a picture once you say its shot."""
 
 from collections.abc import Callable
 
@@ -40,3 +40,17 @@ def test_a_chart_is_said_and_no_press_keeps_it(served_once: Served, new_page: Ca
     page.click("#close")
     wait_word(page, "Wait", frame)
     assert shown(page)["able"][:2] == ["false", "false"]
+
+
+def test_on_choose_it_is_called_a_chart(served_once: Served, page: Page) -> None:
+    frame = put_frame(served_once.root, "seen.jpg")
+    page.goto(served_once.url + "choose")
+    card = page.locator(f'.frame[data-frame="{frame}"]')
+    expect(card.locator(".word")).to_have_text("not judged")
+    Journal.open(served_once.root).append("chart seen", frame=frame)
+    expect(card.locator(".word")).to_have_text("colour chart")
+    card.click()
+    expect(page.locator("#chosen .verdict")).to_have_text("colour chart")
+
+    answer = page.request.get(served_once.url + "choose").text()
+    assert "seen.jpg, colour chart" in answer

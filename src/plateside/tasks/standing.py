@@ -34,6 +34,8 @@ class FrameStanding:
     test_frame: bool
     burst: str = ""
     """best (by the tool), hers (best, by her choice), one (of a burst's others) or empty: of no burst"""
+    chart: bool = False
+    """a colour chart was seen in it: no picture, unless you put it into a shot"""
 
 
 @dataclass(frozen=True)
@@ -122,4 +124,5 @@ def _frame(frame: str, name: str, at: datetime, state: ShootState, burst: str) -
         role=role,
         test_frame=state.references.get(shot) == frame,
         burst=burst,
+        chart=frame in state.charts_seen,
     )

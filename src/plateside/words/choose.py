@@ -117,10 +117,15 @@ def headline_sentence(frames: int, chosen: int, shots: int) -> str:
     return f"{plural(frames, 'frame')}. You have a select for {chosen} of {plural(shots, 'shot')}."
 
 
+def word_phrase(word: str, chart: bool) -> str:
+    """A frame's verdict, or what it is without one."""
+    return word or ("colour chart" if chart else "not judged")
+
+
 def frame_phrase(name: str, word: str, role: str, pressed: str) -> str:
     """What there is to say of a frame, for one who listens: 'P0012.jpg, good, select, kept by you'."""
     yours = {"kept": "kept by you", "again": "again, by you"}.get(pressed, "")
-    return ", ".join(part for part in (name, word or "not judged", role, yours) if part)
+    return ", ".join(part for part in (name, word, role, yours) if part)
 
 
 def of_no_shot_line(names: Sequence[str]) -> str:

@@ -24,6 +24,7 @@ GUESSED, TEST_FRAME, THUMBNAIL = 1, 2, 4
 BURST = 8
 """Times the place in BURSTS."""
 BURSTS = ("", "one", "best", "hers")
+CHART = 32
 _SETTLED_S = 0.1
 """A folder's time goes in steps of some milliseconds: younger than this, another file may still come unseen."""
 
@@ -67,7 +68,7 @@ class Sheets:
                 f.id, f.name, shot_at.get(f.shot, -1), WORDS.index(f.word) if f.word in WORDS else 0,
                 acts.setdefault(f.act, len(acts)), PRESSED.index(f.pressed),
                 GUESSED * f.guessed + TEST_FRAME * f.test_frame + THUMBNAIL * (f.id in self.thumbnails)
-                + BURST * BURSTS.index(f.burst),
+                + BURST * BURSTS.index(f.burst) + CHART * f.chart,
             ]
             for f in self.now.frames
         ]  # fmt: skip

@@ -17,7 +17,7 @@ from plateside.web.asker import at_desk
 from plateside.web.pages.frames import FOREVER
 from plateside.web.shown.choose import sheets_shown
 from plateside.web.tool import Tool
-from plateside.words.choose import frame_phrase, headline_sentence
+from plateside.words.choose import frame_phrase, headline_sentence, word_phrase
 from plateside.words.set import refusals
 
 MOST_AT_ONCE = 48
@@ -112,9 +112,10 @@ def _card(sheets: Sheets, frame: FrameStanding) -> dict[str, Any]:
     """One card as choose/cards.js fills it."""
     strip, place = sheets.strip_of(frame.id)
     role = sheets.role(frame)
+    said = word_phrase(frame.word, frame.chart)
     return {
         "id": frame.id, "strip": strip, "place": place, "role": role, "word": frame.word, "pressed": frame.pressed,
-        "label": frame_phrase(frame.name, frame.word, role, frame.pressed),
+        "said": said, "label": frame_phrase(frame.name, said, role, frame.pressed),
         "single": not strip and frame.id in sheets.thumbnails,
     }  # fmt: skip
 

@@ -2,7 +2,7 @@
 // same way.
 import { make } from "../core/dom.js";
 import { shape } from "./marks.js";
-import { SAID, frameWords } from "./words.js";
+import { SAID, frameWords, unjudged } from "./words.js";
 
 const pattern = make("li", {},
   make("button", { type: "button", class: "frame", tabindex: -1 },
@@ -30,7 +30,7 @@ export function fill(card, frame, { part, at, ticked, refused, strip, place, sin
   if (button.dataset.frame !== frame.id) button.dataset.frame = frame.id;
 
   const word = foot.firstChild, kind = `word word-${frame.word || "none"}`,
-    said = frame.word || (refused ? SAID.notShown : SAID.notJudged);
+    said = frame.word || (refused ? SAID.notShown : unjudged(frame));
   if (word.className !== kind) word.className = kind;
   if (word.textContent !== said) word.textContent = said;
   const yours = word.nextSibling;

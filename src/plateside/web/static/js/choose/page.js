@@ -71,7 +71,7 @@ let drawn = "", more = false;
 function marks(frame, notJudged) {
   const part = frames.part(frame), { pressed } = frame;
   return [
-    mark(frame.word || "none", frame.word || notJudged),
+    mark(frame.word || "none", frame.word || (frame.chart ? SAID.chart : notJudged)),
     part ? mark(part) : "",
     pressed ? mark(pressed, pressedWords(pressed)) : "",
   ];

@@ -8,11 +8,12 @@ import { say } from "../core/say.js";
 import { make } from "../core/dom.js";
 import { PANEL } from "./words.js";
 
-const GUESSED = 1, TEST_FRAME = 2, SEEN = 4, BURST = 8, BURSTS = ["", "one", "best", "yours"];
+const GUESSED = 1, TEST_FRAME = 2, SEEN = 4, BURST = 8, BURSTS = ["", "one", "best", "yours"],
+  CHART = 32;
 const WORTH_JOINING = 12;
 /** Rows of which the page does not know all by itself. */
 const READ_ANEW = ["frame belongs", "frame landed", "frame renamed", "undo", "set card", "test frame",
-  "burst", "best"];
+  "burst", "best", "chart seen"];
 
 /** Changed is called with "all", or with the ids of the frames that are other than before. */
 export class Frames {
@@ -56,7 +57,7 @@ export class Frames {
           word: words[word], act: acts[act], pressed: pressed[press],
         guessed: Boolean(more & GUESSED), testFrame: Boolean(more & TEST_FRAME),
           thumbnail: there || Boolean(before.get(id)?.thumbnail), joined: there,
-        burst: BURSTS[Math.floor(more / BURST)],
+        burst: BURSTS[Math.floor(more / BURST) % BURSTS.length], chart: Boolean(more & CHART),
       }];
     }));
     this.#styled(style);

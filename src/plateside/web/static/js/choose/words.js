@@ -6,9 +6,12 @@ const PRESSED = { kept: "kept by you", again: "again, by you" };
 /** What you said of a frame; empty: nothing yet. */
 export const pressedWords = (pressed) => PRESSED[pressed] || "";
 
+/** What a frame is in the place of its verdict. */
+export const unjudged = (frame) => (frame.chart ? SAID.chart : SAID.notJudged);
+
 /** What there is to say of a frame, for one who listens. */
 export const frameWords = (frame, part) =>
-  [frame.name, frame.word || SAID.notJudged, part, pressedWords(frame.pressed)].filter(Boolean).join(", ");
+  [frame.name, frame.word || unjudged(frame), part, pressedWords(frame.pressed)].filter(Boolean).join(", ");
 
 /** Of the page and its sheets. */
 export const SAID = {
@@ -22,6 +25,7 @@ export const SAID = {
   hidden: "None of its frames is among those you show.",
   noFrame: "No frame of this shot yet.",
   notJudged: "not judged",
+  chart: "colour chart",
   notShown: "cannot be shown",
   marked: (words) => `${words}, marked to compare`,
 };
