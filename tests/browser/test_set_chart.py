@@ -51,6 +51,10 @@ def test_on_choose_it_is_called_a_chart(served_once: Served, page: Page) -> None
     expect(card.locator(".word")).to_have_text("colour chart")
     card.click()
     expect(page.locator("#chosen .verdict")).to_have_text("colour chart")
+    start = last(served_once.root)
+    page.keyboard.press("k")
+    told(page, "This is a colour chart. If it is a picture, choose its shot first, below.")
+    assert kinds(served_once.root, start) == []
 
     answer = page.request.get(served_once.url + "choose").text()
     assert "seen.jpg, colour chart" in answer

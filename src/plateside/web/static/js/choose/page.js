@@ -111,8 +111,8 @@ function here() {
     make("div", { class: "acts" },
       act("select", PANEL.acts.select, "S", part === "select", () => decide("select"), !shot),
       act("alternate", PANEL.acts.alternate, "T", part === "alternate", () => decide("alternate"), !shot),
-      act("keep", PANEL.acts.kept, "K", frame.pressed === "kept", () => decide("kept")),
-      act("again", PANEL.acts.again, "A", frame.pressed === "again", () => decide("again")),
+      act("keep", PANEL.acts.kept, "K", frame.pressed === "kept", () => decide("kept"), frame.chart),
+      act("again", PANEL.acts.again, "A", frame.pressed === "again", () => decide("again"), frame.chart),
     ),
     // a small screen keeps its pictures in sight: the rest of the acts comes at a press
     make("button", { type: "button", id: "more",
@@ -136,7 +136,7 @@ function here() {
         frame.burst === "one" ? make("button",
           { type: "button", id: "best", class: "quiet",
           onclick: () => frames.press("best", { frame: frame.id }) }, PANEL.makeBest) : "",
-        make("button", { type: "button", id: "judge-again", class: "quiet", disabled: !frame.word,
+        frame.chart ? "" : make("button", { type: "button", id: "judge-again", class: "quiet", disabled: !frame.word,
           onclick: () => frames.press("judge again", { frame: frame.id }) },
           PANEL.judge[Number(Boolean(frame.word))]))),
       moved)),
@@ -145,6 +145,7 @@ function here() {
 
 async function decide(kind, frame = current()) {
   if (!frame) return;
+  if (frame.chart) { say(PANEL.chart); return; }
   if ((kind === "select" || kind === "alternate")) {
     if (!frame.shot) { say(PANEL.shotFirst); return; }
     await frames.press(kind, { shot: frame.shot, frame: frame.id });

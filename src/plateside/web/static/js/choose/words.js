@@ -46,6 +46,7 @@ export const PANEL = {
   makeBest: "Best of its burst",
   judge: ["Being judged", "Judge again"],
   beingJudged: "Being judged.",
+  chart: "This is a colour chart. If it is a picture, choose its shot first, below.",
   shotFirst: "This frame has no shot yet. Choose its shot first, below.",
   fourAtOnce: "You can compare four at once. Unmark one first.",
   compared: (frames) => `${frames} frames, the same part of each`,
