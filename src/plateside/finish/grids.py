@@ -17,7 +17,6 @@ def flowed(sums: Floats, lost: NDArray[np.bool_], least: Floats, across: int) ->
     """Weighted sums (rows, columns, bins, values and weight) as values and trust, carried on through `lost` cells.
 
     least  what a lost cell's values must come up to, to be given to it; broadcast to (rows, columns, bins, values)
-
     across  bins to either side from which a cell is given something
 
     A ring of cells around is filled as well, for reading between them.
