@@ -57,10 +57,7 @@ class Scene:
         self.thing[where] = material == self.food
 
     def texture(self, scale_px: float = 2.0, amount: float = 0.1) -> np.ndarray:
-        """About 1, with a standard deviation of `amount`, of two sizes."""
-        fine, coarse = (gaussian_filter(self.rng.normal(size=SIZE), s) for s in (scale_px, 4 * scale_px))
-        both = fine + 2.4 * coarse
-        return np.asarray(1 + amount * both / both.std())
+        return _texture(self.rng, scale_px, amount)
 
     def pigments(self, amount: float = 0.1) -> np.ndarray:
         return self.texture(3, amount * self.grain)
@@ -79,6 +76,13 @@ class Scene:
             out[there] += light * _read(camera.balanced(deep), pigment)
         out += self.sheen[..., None]
         return np.stack([gaussian_filter(out[..., c], 0.7) for c in range(3)], -1)
+
+
+def _texture(rng: np.random.Generator, scale_px: float, amount: float) -> np.ndarray:
+    """About 1, with a standard deviation of `amount`, of two sizes."""
+    fine, coarse = (gaussian_filter(rng.normal(size=SIZE), s) for s in (scale_px, 4 * scale_px))
+    both = fine + 2.4 * coarse
+    return np.asarray(1 + amount * both / both.std())
 
 
 def _read(table: np.ndarray, concentrations: np.ndarray) -> np.ndarray:
@@ -147,9 +151,8 @@ def _fruit(scene: Scene) -> None:
 
 @cache
 def _crumb() -> np.ndarray:
-    fine = Scene("crumb", "cloth", ABOUT)
-    fine.rng = np.random.default_rng(99)
-    return np.asarray(np.clip(fine.texture(1.5), 0.7, 1.3))
+    """The same texture on each: what is between them makes them differ."""
+    return np.asarray(np.clip(_texture(np.random.default_rng(99), 1.5, 0.1), 0.7, 1.3))
 
 
 def _crumbs(scene: Scene, among: bool = False) -> None:

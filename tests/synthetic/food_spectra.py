@@ -46,7 +46,7 @@ def _invented(
 ) -> np.ndarray:
     """Sensitivities (n, 3) whose filters let some of the others' light through; red may see violet as well."""
     through = np.array([[1, 2 * leak, leak], [2 * leak, 1, 2 * leak], [leak, 3 * leak, 1]])
-    return np.stack([red + violet * _bell(450, 25), green, blue], 1) @ through.T
+    return np.asarray(np.stack([red + violet * _bell(450, 25), green, blue], 1) @ through.T)
 
 
 _MOSAIC, _LAYERS = (_at_nm(one) for one in colour.MSDS_CAMERA_SENSITIVITIES.values())
