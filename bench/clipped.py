@@ -6,7 +6,7 @@ Foods in scenes of known light (tests/synthetic/clipped_scenes.py), counted by p
 invented lights (tests/synthetic/food_spectra.py), exposed until they clip, with the noise of 30 000 electrons,
 developed, and held against the same counts unclipped. First what the rebuilding was built with (4 sensors, 3 lights, 5
 foods, 7 scenes), then what was held out (4, 4, 5 and 9; foods of other spectra); with `--held-out` only the second. One
-case in N of the 1140, the same ones each time; N is 6 unless said: 3 minutes of the processor, all take 17.
+case in N of the 1140, the same ones each time; N is 6 unless said: 4 minutes of the processor, all take 20.
 
 A row is a scene or a food. Where one channel is lost, then where two are: how many cases (of +0.5, +1 and +1.5 stop)
 are outside of 8 degrees or 0.1 stop in their 99th percentile, and that percentile of hue (in Lab) and of luminance,
