@@ -246,8 +246,10 @@ def _among_equals(c: Candidate) -> tuple[bool, bool, datetime, str]:
 
 def _spare(first: Candidate, usable: Sequence[Candidate]) -> Candidate | None:
     rest = [c for c in usable if c.frame != first.frame]
-    other_moment = [c for c in rest if first.burst is None or c.burst != first.burst]
-    # a spare from the same burst has the same crumb in the same place
+    # a spare from the same burst has the same crumb in the same place: another moment goes before it where press and
+    # verdict are the same, and no frame to be put right goes before a good one
+    best = [c for c in rest if _rank(c) == _rank(rest[0])]
+    other_moment = [c for c in best if first.burst is None or c.burst != first.burst]
     return next(iter(other_moment or rest), None)
 
 

@@ -66,6 +66,23 @@ def test_a_spare_comes_from_another_moment_when_there_is_one() -> None:
     assert choice.alternate.frame == "3"
 
 
+def test_a_worse_frame_of_another_moment_is_no_spare_while_a_good_one_is_left() -> None:
+    one = Candidate("1", "1.jpg", "good", burst=7)
+    two = Candidate("2", "2.jpg", "good", sharpness_stops=-0.01, burst=7)
+    dark = Candidate("3", "3.jpg", "adjust", exposure_stops=-5 / 3, burst=8)
+    choice = choose("s", [one, two, dark])
+    assert choice.alternate is not None
+    assert (choice.alternate.frame, choice.left) == ("2", ("3.jpg",))
+    # your own Keep comes before none
+    choice = choose("s", [replace(one, kept=True), replace(two, kept=True), replace(dark, word="good")])
+    assert choice.alternate is not None
+    assert choice.alternate.frame == "2"
+    # as good by press and verdict: the other moment
+    choice = choose("s", [one, replace(two, word="adjust"), dark])
+    assert choice.alternate is not None
+    assert choice.alternate.frame == "3"
+
+
 def test_too_small_for_a_channel_comes_last() -> None:
     small = Candidate("t", "0.jpg", "good", exposure_stops=0.0, sharpness_stops=0.00, too_small_for=("tall",))
     choice = choose("s", [small, B])
