@@ -2,8 +2,10 @@
 
 `kind_of`   the shape a name speaks of; empty when it speaks of none
 `KINDS`     each shape's usual size, and whether it mirrors what is around it
+`first_frames_mm`   frames to begin with, from which every usual crop holds the dish
 """
 
+import math
 import re
 import unicodedata
 from collections.abc import Mapping
@@ -87,3 +89,27 @@ def _is(word: str, name: str) -> bool:
     if len(name) < _ENDING:
         return False
     return word.endswith((name, f"{name}s")) or (len(name) > _ENDING and word.startswith(name))
+
+
+_ROOM = 1.10
+"""`camera_needs.HERO_ROOM`, without its numpy: the first run's questions begin at once."""
+
+
+def first_frames_mm(width_mm: float, height_mm: float) -> tuple[tuple[int, int], tuple[int, int]]:
+    """Frames to begin with, width x height [mm]: landscape (3:2, 45 degrees down) and portrait (2:3, 5 degrees down).
+
+    They hold the dish with that room, the landscape one in crops from 16:9 to 4:5, the portrait one from 16:9 to 9:16.
+    """
+    whole = 30 * _steps(width_mm / (2 / 3 * 4 / 5), _seen_mm(width_mm, height_mm, 45) / (9 / 16), 30)
+    close = 20 * _steps(width_mm / (3 / 2 * 9 / 16), _seen_mm(width_mm, height_mm, 5) / (9 / 16), 20)
+    return (whole, whole * 2 // 3), (close, close * 3 // 2)
+
+
+def _seen_mm(width_mm: float, height_mm: float, down_deg: float) -> float:
+    """The dish's height as the picture shows it."""
+    e = math.radians(down_deg)
+    return width_mm * math.sin(e) + height_mm * math.cos(e)
+
+
+def _steps(across_mm: float, up_mm: float, step_mm: int) -> int:
+    return math.ceil(_ROOM * max(across_mm, up_mm) / step_mm)

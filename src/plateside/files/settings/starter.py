@@ -5,6 +5,7 @@ from string import Template
 
 from plateside.files.settings.lines import value_text
 from plateside.model.first_answers import Answers
+from plateside.plan.dish_kinds import first_frames_mm
 
 
 def studio_text(answers: Answers) -> str:
@@ -45,6 +46,7 @@ def studio_text(answers: Answers) -> str:
 
 def shoot_text(answers: Answers) -> str:
     """shoot.toml for these answers, with comments."""
+    whole, close = first_frames_mm(*answers.dish_mm)
     values = {
         "date": answers.date,
         "studio": answers.studio,
@@ -54,6 +56,10 @@ def shoot_text(answers: Answers) -> str:
         "dish_width": answers.dish_mm[0],
         "dish_height": answers.dish_mm[1],
         "glossy": answers.glossy,
+        "whole_width": whole[0],
+        "whole_height": whole[1],
+        "close_width": close[0],
+        "close_height": close[1],
     }
     return _filled("shoot.toml", {key: value_text(value) for key, value in values.items()})
 

@@ -14,6 +14,7 @@ from plateside.demo.data import demo_folder, make_demo
 from plateside.files.settings.load import open_shoot
 from plateside.files.settings.places import cities_beginning
 from plateside.model.errors import InputError, SettingsError
+from plateside.plan.dish_kinds import KINDS
 from plateside.tasks.plan.setup import set_up
 from plateside.tasks.studio.first_run import (
     QUESTIONS,
@@ -341,3 +342,19 @@ def test_towns_are_found_as_they_are_typed() -> None:
     assert cities_beginning("") == []
     assert cities_beginning("qqqqzz") == []
     assert len(cities_beginning("san")) == 8
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("sensor_size", ["aps-c", "four-thirds"])
+def test_the_shots_to_begin_with_ask_for_no_frame_that_cuts_the_dish(
+    tmp_path: Path, kind: str, sensor_size: str
+) -> None:
+    begin_first_shoot(tmp_path, answers(folder="a", kind=kind, sensor=sensor_size))
+    found = set_up(tmp_path / "a", at="12:30", lux=2000.0)
+    assert not found.unsolved
+    assert [(s.shot, u.about) for s in found.set_ups for u in s.unmet if u.code == "channel"] == []
+    # nor with less room round it than is told of
+    assert [(s.shot, f.about) for s in found.set_ups for f in s.checks if f.kind == "hero"] == []
+    # and every channel has a picture
+    channels = {c.name for c in open_shoot(tmp_path / "a").shoot.channels}
+    assert {c.channel for s in found.set_ups for c in s.coverage} == channels
