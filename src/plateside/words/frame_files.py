@@ -25,7 +25,7 @@ SAID: Mapping[str, str] = {
     "damaged": "{name} is damaged and cannot be decoded ({why}); copy it again from the memory card.",
     "stops": "{name} stops in the middle ({size:,} bytes); copy it again from the memory card.",
     "not its kind": "{name} is not a {wanted} that can be read, whatever its name says{is_a}; remove it or give it its "
-    "right name.",
+    "right name.{hint}",
     "cannot hold": "{name} says that it has {wide} x {high} pixels, which {size:,} bytes cannot hold; copy it again "
     "from the memory card.",
     "too slow": "{name} is built up in more than {most} passes and would take minutes to open; save it again in an "

@@ -1,11 +1,14 @@
 """A folder as a card leaves it: pairs, copies, damage, odd names."""
 
+import struct
 from pathlib import Path
 
 import numpy as np
 import pytest
+from PIL import Image
 
 from plateside.files.originals import kinds, scan
+from plateside.files.originals.tiff_directories import is_picture
 from plateside.model.errors import InputError
 from tests.synthetic.dng import write_dng
 from tests.unit.originals.sample_files import gradient, write_jpeg
@@ -93,6 +96,28 @@ def test_each_damage_has_its_reason(tmp_path: Path) -> None:
     assert "stops in the middle" in reasons["torn.jpg"]
     assert "stops in the middle" in reasons["torn.dng"]
     assert all(r.endswith(".") and "\n" not in r for r in reasons.values())
+
+
+@pytest.mark.parametrize("name", ["a.dng", "a.NEF", "a.jpg"])
+@pytest.mark.parametrize("mode", ["RGB", "L", "CMYK"])
+def test_a_tiff_under_another_name_is_told_what_it_is_and_what_to_do(
+    tmp_path: Path, name: str, mode: str
+) -> None:
+    Image.fromarray(gradient(200)).convert(mode).save(tmp_path / name, format="TIFF")
+    frames, refused = scan.scan_frames(tmp_path)
+    assert (frames, [u.code for u in refused]) == ((), ["other kind"])
+    assert "it is a TIFF picture" in refused[0].reason
+    assert refused[0].reason.endswith("give it its right name. Save it as a JPEG if it is a frame.")
+    assert "copy it again" not in refused[0].reason
+
+
+def test_a_raw_that_cannot_be_read_is_not_called_a_picture(tmp_path: Path) -> None:
+    # a DNG whose sensor directory says a compression that nobody knows (tag 259, SHORT): still a raw
+    whole = bytearray(small_raw(tmp_path / "a.dng", preview=False).read_bytes())
+    entry = whole.index(struct.pack("<HHI", 259, 3, 1))
+    whole[entry + 8 : entry + 10] = struct.pack("<H", 60001)
+    (tmp_path / "a.dng").write_bytes(whole)
+    assert not is_picture(tmp_path / "a.dng")
 
 
 def test_an_enormous_picture_is_refused_before_it_is_decoded(tmp_path: Path) -> None:

@@ -14,8 +14,10 @@ from plateside.files.originals.ahead import begin
 from plateside.files.originals.in_hand import in_hand
 from plateside.files.originals.jpegs import check_pixels
 from plateside.files.originals.kinds import jpeg_size
+from plateside.files.originals.tiff_directories import is_picture
 from plateside.files.originals.unreadable import fault, unread
 from plateside.files.originals.upright import orientation_of_flip, upright
+from plateside.files.originals.whole import other_kind
 from plateside.frames.clipped import (
     ChannelHistogram,
     Mask,
@@ -57,11 +59,10 @@ def opened(path: Path) -> Iterator[Any]:
         except rawpy.LibRawError as error:
             said = error.args[0] if error.args else error
             said = said.decode(errors="replace") if isinstance(said, bytes) else said
-            of_a_kind = isinstance(error, rawpy.LibRawFileUnsupportedError)
-            raise fault(
-                "other kind" if of_a_kind else "damaged",
-                sentence("not a raw", name=path.name, why=said),
-            ) from error
+            code = "other kind" if isinstance(error, rawpy.LibRawFileUnsupportedError) else "damaged"
+            if code == "other kind" and is_picture(path):
+                raise other_kind(path.name, "TIFF picture") from error
+            raise fault(code, sentence("not a raw", name=path.name, why=said)) from error
     finally:
         raw.close()
 

@@ -4,16 +4,20 @@ Only directories and the tags that are asked for are read, a few kilobytes; what
 is passed over.
 """
 
+import contextlib
 import struct
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import BinaryIO
 
 _MOST_DIRECTORIES, _MOST_TAGS = 32, 1024
 _SIZES = {1: 1, 2: 1, 3: 2, 4: 4, 5: 8, 6: 1, 7: 1, 8: 2, 9: 4, 10: 8, 11: 4, 12: 8, 13: 4}
-_PHOTOMETRIC, _BELOW = 262, 330
+_PHOTOMETRIC, _BELOW, _DNG_VERSION = 262, 330, 50706
 _OF_A_SENSOR = (32803, 34892)
 """Colour filter array, linear raw."""
+_TO_LOOK_AT = (0, 1, 2, 3, 5, 6, 8)
+"""Grey, RGB, palette, CMYK, YCbCr, CIELAB."""
 
 
 @dataclass(frozen=True)
@@ -84,3 +88,12 @@ def directories(file: BinaryIO) -> Iterator[Directory]:
         yield directory
         todo += directory.numbers(_BELOW)
         todo += [struct.unpack(order + "I", following)[0]] if len(following) == 4 else []
+
+
+def is_picture(path: Path) -> bool:
+    """Whether a file is a TIFF to look at and no raw: by its first directory, and none of a sensor."""
+    with contextlib.suppress(OSError), path.open("rb") as file:
+        found = list(directories(file))
+        if found and _DNG_VERSION not in found[0].entries and not any(one.of_a_sensor for one in found):
+            return any(kind in _TO_LOOK_AT for kind in found[0].numbers(_PHOTOMETRIC)[:1])
+    return False

@@ -15,7 +15,7 @@ from plateside.files.originals.jpeg_walk import MOST_PX_A_BYTE, walk
 from plateside.files.originals.jpegs import check_passes, check_pixels
 from plateside.files.originals.kinds import content_kind, is_display, jpeg_size
 from plateside.files.originals.unreadable import fault, shown, unread
-from plateside.words.frame_files import is_a, said
+from plateside.words.frame_files import is_a, picture_hint, said
 
 _HEAD = 1 << 18
 _SUB_IFDS = 330
@@ -58,9 +58,9 @@ def _checked(path: Path, file: BinaryIO, size: int, wait_for_more: bool) -> str:
             return kind
         if head.strip(b"\0") == b"" or size < 12:
             raise _incomplete(path.name, size)
-        raise _other_kind(path.name, kind)
+        raise other_kind(path.name, kind)
     if kind not in ("", "TIFF picture", "CR3 raw"):
-        raise _other_kind(path.name, kind)
+        raise other_kind(path.name, kind)
     _check_raw(path.name, file, head, size)
     return "raw"
 
@@ -113,9 +113,13 @@ def _incomplete(name: str, size: int) -> Exception:
     return fault("incomplete", said("stops", name=shown(name), size=size))
 
 
-def _other_kind(name: str, kind: str) -> Exception:
+def other_kind(name: str, kind: str) -> Exception:
+    """The error to raise for a file that is not what its name says; `kind` as of `content_kind`."""
     wanted = "JPEG or HEIC" if is_display(Path(name)) else "raw"
-    return fault("other kind", said("not its kind", name=shown(name), wanted=wanted, is_a=is_a(kind)))
+    hint = picture_hint(kind)
+    return fault(
+        "other kind", said("not its kind", name=shown(name), wanted=wanted, is_a=is_a(kind), hint=hint)
+    )
 
 
 def _end_of_tiff(file: BinaryIO, order: str, size: int) -> int:
