@@ -91,6 +91,8 @@ class Adjustments:
     """what was squared to the picture"""
     noise_unknown: bool = False
     """of a raw: it neither states nor shows how strong its noise is, so none was taken out"""
+    profile_damaged: bool = False
+    """its colours are read as sRGB, as its colour profile cannot be followed"""
 
 
 @dataclass(frozen=True)
@@ -140,6 +142,7 @@ class FinishedShot:
     lens: LensDone = LEFT
     square: Square | None = None
     noise_unknown: bool = False
+    profile_damaged: bool = False
     """as in Adjustments, each"""
 
     def adjustments(self, match_to: str) -> Adjustments:
@@ -158,6 +161,7 @@ class FinishedShot:
             self.lens,
             self.square,
             self.noise_unknown,
+            self.profile_damaged,
         )
 
 

@@ -15,12 +15,14 @@ from plateside.words.finish_matched import (
     matching_sentence,
     stops_phrase,
 )
+from plateside.words.frame_files import SAID
 from plateside.words.lens import handed_over, lens_sentences, report_lines, square_sentences
 from plateside.words.retouched import came_back_sentence
 
 NOTHING_ELSE = "Nothing was retouched, added, taken away or moved."
 NOISE_EVENED = "The sensor's noise evened out, as much as the frame shows of it."
 NOISE_UNKNOWN = "The sensor's noise is left as it is: this raw neither states nor shows how strong it is."
+PROFILE_DAMAGED = SAID["profile damaged"]
 BY_HAND = "Changed by hand afterwards: what was done then is not known here."
 NOTHING_YET = (
     "Every select gets the series' one look: exposure and white balance matched, one tone curve. "
@@ -45,7 +47,8 @@ def adjustment_sentences(a: Adjustments) -> list[str]:
     """One sentence an adjustment, in order, then that nothing else was done (or that it is not known)."""
     moved = [*lens_sentences(a.lens), *square_sentences(a.square)]
     noise = [NOISE_UNKNOWN] if a.noise_unknown else []
-    return [source_sentence(a), matching_sentence(a), *moved, *noise, *_last_sentences(a)]
+    colours = [PROFILE_DAMAGED] if a.profile_damaged else []
+    return [source_sentence(a), *colours, matching_sentence(a), *moved, *noise, *_last_sentences(a)]
 
 
 def handed_over_sentences(a: Adjustments) -> list[str]:
@@ -115,6 +118,7 @@ def finish_lines(f: FinishFacts, folder: object) -> list[str]:
         lines.append(accept_sentence(to_decide))
     charted = [(one.shot, one.adjustments(f.match_to)) for one in f.finished if one.chart]
     lines += once_with_names((shot, [chart_sentence(a)]) for shot, a in charted)
+    lines += once_with_names((one.shot, [PROFILE_DAMAGED]) for one in f.finished if one.profile_damaged)
     lines += report_lines(f)
     lines += [came_back_sentence(c, [one.shot for one in f.finished]) for c in f.came_back]
     return [*lines, no_frame_sentence(f.missing)] if f.missing else lines

@@ -128,6 +128,7 @@ def adjustments_of(row: Mapping[str, Any], match_to: str) -> Adjustments:
         lens_done_of(row.get("lens")),
         square_of(row.get("square")),
         row.get("noise_unknown") is True,
+        row.get("profile_damaged") is True,
     )
 
 

@@ -10,13 +10,14 @@ from plateside.deliver.words import Words
 from plateside.files.atomic import disk_faults_in_words, replacing
 from plateside.files.cache import BuildRecord, digest, key_of
 from plateside.files.checksums import sha256_of_file
+from plateside.files.colour_profiles import DAMAGED
 from plateside.files.folder import ShootFolder
 from plateside.files.in_turn import in_turn
 from plateside.files.journal.journal import Journal
 from plateside.files.journal.state import ShootState, read_state
 from plateside.files.originals.metadata import read_settings
 from plateside.files.originals.one_decode import OneDecode, one_decode
-from plateside.files.pictures import encode, fill_tiff_16, picture_size
+from plateside.files.pictures import colour_remark, encode, fill_tiff_16, picture_size
 from plateside.files.settings.load import OpenShoot, open_shoot
 from plateside.files.working import sweep
 from plateside.finish.by_hand import curve_of, gains_of
@@ -278,6 +279,7 @@ class _Work:
                 one.match, hero.is_raw, _tone(curve), one.noise_evened, self.moves.hand,
                 self._rendering(one, curve), chart=chart, chart_delta_e=apart, lens=self.moves.lens,
                 square=self.moves.square, noise_unknown=one.noise_unknown,
+                profile_damaged=not hero.is_raw and colour_remark(hero.path) == DAMAGED,
             ),
             new,
         )  # fmt: skip
