@@ -303,6 +303,31 @@ def test_a_forecast_is_given_used_and_taken_away(
     assert not (served.root / "sky" / "forecast.csv").exists()
 
 
+@pytest.mark.parametrize("typed", ["", "2300-01-01"])
+def test_a_room_that_changes_while_the_day_is_none_is_answered_for_the_day_that_stands_there(
+    served: Served, new_page: Callable[..., Page], typed: str
+) -> None:
+    page = new_page()
+    open_light(page, served)
+    at_rest(page)
+    before = page.locator("#facts").text_content() or ""
+    page.fill("#day", typed)
+    page.dispatch_event("#day", "change")
+    at_rest(page)
+    studio = served.root / "studio.toml"
+    changed = re.sub(r"floor_reflectance = .*", "floor_reflectance = 0.9", studio.read_text(encoding="utf-8"))
+    assert changed != studio.read_text(encoding="utf-8")
+    write_text(studio, changed)
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(page.locator("#facts")).not_to_have_text(before)
+    expect(page.locator("#day-title")).to_contain_text("15 July 2027")
+    # none of it of the room before; the year takes longer
+    expect(page.locator(".light .old:not(#year)")).to_have_count(0)
+    assert f"day={DAY}" in page.url
+    # the day is still asked for
+    expect(page.locator("#day:invalid")).to_have_value(typed)
+
+
 def test_one_of_the_cies_skies_is_chosen_and_kept_in_the_address(served_once: Served, page: Page) -> None:
     open_light(page, served_once)
     expect(page.locator("#sky optgroup option")).to_have_count(16)

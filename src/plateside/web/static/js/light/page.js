@@ -30,6 +30,10 @@ function choices() {
     if (value) query.set(name, value);
   }
   if (form.elements.sun.checked) query.set("sun", "yes");
+  // a day half typed, or none: asked is the day whose answer stands there
+  if (!form.elements.day.validity.valid) {
+    if (day) query.set("day", day.day); else query.delete("day");
+  }
   return query;
 }
 
@@ -41,7 +45,7 @@ function keepInAddress() {
 
 const curve = new Curve(one("#curve"), (i) => show(i), () => refresh());
 const year = new Year({
-  choices, day: () => form.elements.day.value,
+  choices, day: () => choices().get("day"),
   go: (date, at) => {
     wantedClock = at;
     setDay(date);
@@ -57,7 +61,7 @@ const pictures = new Pictures({ choices, shot: shotNow, clock: () => day?.clocks
  */
 async function refresh(anew = false) {
   const mine = ++turn, query = choices();
-  if (!form.elements.day.validity.valid || !form.elements.day.value) return;
+  if (!query.has("day")) return;
   // the week and what would change the light of what was asked before: their seconds are for what is asked
   // now
   asides.abort();
@@ -179,7 +183,7 @@ async function drawTheWeek(query, mine) {
   one("#best-week").textContent = found.answer;
   one("#best-week").hidden = false;
   one("#week").classList.remove("old");
-  drawWeek(one("#week"), found, form.elements.day.value, (date) => { setDay(date); });
+  drawWeek(one("#week"), found, query.get("day"), (date) => { setDay(date); });
 }
 
 function shotNow() {
