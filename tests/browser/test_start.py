@@ -16,8 +16,8 @@ from playwright.sync_api import Locator, Page, Route, expect
 from plateside.files.settings.load import open_shoot
 from plateside.words.first_run import QUESTION
 from tests.browser.conftest import LAPTOP, let_in_as_it_goes
-from tests.browser.resting import at_rest
-from tests.browser.serving import Served, copy_shoot, serve
+from tests.browser.resting import at_rest, hesitating
+from tests.browser.serving import Served, copy_shoot, serve, until
 from tests.browser.set_page import open_set
 
 pytestmark = pytest.mark.browser
@@ -128,6 +128,27 @@ def test_a_press_made_while_the_usual_is_looked_at_is_meant_for_what_comes_next(
     # both before the first has been answered
     page.evaluate("() => { for (const id of ['usual', 'go']) document.getElementById(id).click(); }")
     expect(page.locator('[data-answer="dish"] .said')).to_contain_text("Say what it is")
+
+
+def test_a_press_right_after_the_dish_is_written_goes_on(kitchens: Served, page: Page) -> None:
+    page.goto(kitchens.url + "start/new")
+    page.locator("#a-place").fill("Lisbon")
+    page.locator("#go").click()
+    expect(page.locator("#q-facing")).to_be_visible()
+    page.locator("#go").click()
+    page.locator("#usual").click()
+    page.locator("#a-creator").fill("Ana Reis")
+    # what the dish looks like is asked at the press, and again after the pause behind its last letter: the first
+    # question's answer is the one that the press waits for
+    asked: list[Route] = []
+    page.route("**/start/kind?**", lambda route: asked.append(route))
+    with hesitating(page):
+        page.locator("#a-dish").fill("Quince tart")
+        page.locator("#go").click()
+    until(lambda: len(asked) == 2)
+    asked[0].continue_()
+    page.wait_for_url(re.compile(r"/light\?.*day=20"), wait_until="commit")
+    assert open_shoot(kitchens.root / "quince-tart").shoot.recipe.title == "Quince tart"
 
 
 def test_by_touch_alone_and_after_a_reload(kitchens: Served, new_page: Callable[..., Page]) -> None:

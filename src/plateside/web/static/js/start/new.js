@@ -2,7 +2,6 @@
 /** @import { Begun, FirstRunShown, KindSaid, Wrong } from "../core/facts" */
 import { ask, tell } from "../core/ask.js";
 import { all, given, one, settled } from "../core/dom.js";
-import { newest } from "../core/latest.js";
 import { markField } from "../core/save.js";
 import { cityField } from "./city.js";
 import { compass } from "./compass.js";
@@ -121,12 +120,12 @@ kind.addEventListener("change", () => {
   markField(kind.closest(".field"), "");
   keep();
 });
-const asked = newest();
 async function guessKind() {
   if (answers.kind_chosen) return;
-  const isNewest = asked();
-  const { kind: found } = await ask(`/start/kind?dish=${encodeURIComponent(answers.dish)}`);
-  if (answers.kind_chosen || !isNewest()) return;
+  const { dish } = answers;
+  const { kind: found } = await ask(`/start/kind?dish=${encodeURIComponent(dish)}`);
+  // by its name, not by when it was asked: who presses on has asked before the pause after the last letter does
+  if (answers.kind_chosen || dish !== answers.dish) return;
   answers.kind = found;
   kind.value = found;
   if (found) markField(kind.closest(".field"), "");
