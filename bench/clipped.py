@@ -64,7 +64,7 @@ def main(*options: str) -> None:
     parser.add_argument("--held-out", action="store_true")
     asked = parser.parse_args(options)
     for material in ("held out",) if asked.held_out else tuple(TOLD):
-        found = list(cases(material, asked.every))
+        found = list(cases(material, max(asked.every, 1)))
         print(f"{material}: {len(found)} of sensor, light, food and scene")
         print(
             f"{'':15}{'one lost: outside':>18}{'hue, degrees':>16}{'light, stops':>16}"
