@@ -326,6 +326,9 @@ def test_a_room_that_changes_while_the_day_is_none_is_answered_for_the_day_that_
     assert f"day={DAY}" in page.url
     # the day is still asked for
     expect(page.locator("#day:invalid")).to_have_value(typed)
+    # and the next one is that after what stands there
+    page.click("#later")
+    expect(page.locator("#day-title")).to_contain_text("16 July 2027")
 
 
 def test_one_of_the_cies_skies_is_chosen_and_kept_in_the_address(served_once: Served, page: Page) -> None:

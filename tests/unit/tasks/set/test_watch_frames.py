@@ -200,14 +200,20 @@ def test_what_a_replaced_frame_was_part_of() -> None:
     assert state.verdicts == {}
 
 
-def test_a_card_in_a_batch_moves_on_in_the_order_of_landing(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def four_frames_of_two_shots(tmp_path: Path) -> Path:
+    """On the first shot: frames 201 to 204 pixels wide."""
     root = shoot_folder(tmp_path / "shoot")
     (root / "shoot.toml").write_text(SHOOT + SHOOT[SHOOT.index("[[shots]]") :].replace('"bowl"', '"pour"'))
     Journal.open(root).append("shot current", shot="bowl")
     for n in range(1, 5):
         small(root, f"{n}.jpg", n)
+    return root
+
+
+def test_a_card_in_a_batch_moves_on_in_the_order_of_landing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    root = four_frames_of_two_shots(tmp_path)
     # the second is 202 pixels wide: that is the card here
     monkeypatch.setattr(watch_run, "is_card_back", lambda picture: picture.shape[1] == 202)
     run(root)
@@ -220,11 +226,7 @@ def test_a_card_in_a_batch_moves_on_in_the_order_of_landing(
 
 
 def test_a_chart_after_the_cards_back_is_no_dish(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    root = shoot_folder(tmp_path / "shoot")
-    (root / "shoot.toml").write_text(SHOOT + SHOOT[SHOOT.index("[[shots]]") :].replace('"bowl"', '"pour"'))
-    Journal.open(root).append("shot current", shot="bowl")
-    for n in range(1, 5):
-        small(root, f"{n}.jpg", n)
+    root = four_frames_of_two_shots(tmp_path)
     # by their widths: the second is the card, the third the chart
     monkeypatch.setattr(watch_run, "is_card_back", lambda picture: picture.shape[1] == 202)
     monkeypatch.setattr(judging, "chart_seen", lambda picture: picture.shape[1] == 203)

@@ -198,7 +198,7 @@ function setDay(date) {
 }
 
 function dayAfter(days) {
-  const at = new Date(`${form.elements.day.value}T12:00:00Z`);
+  const at = new Date(`${choices().get("day")}T12:00:00Z`);
   at.setUTCDate(at.getUTCDate() + days);
   return at.toISOString().slice(0, 10);
 }
